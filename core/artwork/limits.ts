@@ -1,0 +1,22 @@
+/**
+ * What a drawing may ask of us before reading it is refused with an `ArtworkError`. Each limit lies far above
+ * any real embroidery design and is there so that a hostile or broken file gets an answer within seconds.
+ */
+
+/** Characters of SVG text. A large hand-drawn design is some hundred thousand; traced photographs reach this. */
+export const MAX_TEXT_LENGTH = 32_000_000;
+
+/** Elements of the file, and elements drawn, where each instance of a `use` counts anew. */
+export const MAX_ELEMENTS = 200_000;
+
+/** Nesting of elements, `use` included. Deeper nesting is met in no real file and would exhaust the stack. */
+export const MAX_DEPTH = 256;
+
+/** Points of all outlines after flattening. A square metre of dense embroidery has no more stitches. */
+export const MAX_POINTS = 400_000;
+
+/** Characters that entities of the document type may add in all: room for every namespace of an editor. */
+export const MAX_ENTITY_TEXT = 100_000;
+
+/** Dashes of one stroke. More than this on one line is a mistake in units, and no needle could sew it. */
+export const MAX_DASHES = 20_000;

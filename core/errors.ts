@@ -4,16 +4,13 @@
  * fatal is a `Finding` instead.
  */
 export class ArtworkError extends Error {
-	readonly line: number | undefined;
-	readonly column: number | undefined;
+  readonly line: number | undefined;
+  readonly column: number | undefined;
 
-	constructor(
-		message: string,
-		place: { line?: number | undefined; column?: number | undefined } = {},
-	) {
-		super(message);
-		this.name = "ArtworkError";
-		this.line = place.line;
-		this.column = place.column;
-	}
+  constructor(message: string, place: { line?: number | undefined; column?: number | undefined } = {}) {
+    super(message);
+    this.name = "ArtworkError";
+    this.line = place.line;
+    this.column = place.column;
+  }
 }

@@ -5,13 +5,13 @@ export type Technique = "fill" | "satin" | "run" | "skip";
 
 /** What the artist set on the element with `data-tuck-*`; absent means «as the settings say». */
 export interface PieceOverrides {
-	readonly technique?: Technique;
-	readonly angleDeg?: number;
-	readonly spacingMm?: number;
-	readonly lengthMm?: number;
-	readonly pullMm?: number;
-	readonly underlay?: string;
-	readonly strand?: string;
+  readonly technique?: Technique;
+  readonly angleDeg?: number;
+  readonly spacingMm?: number;
+  readonly lengthMm?: number;
+  readonly pullMm?: number;
+  readonly underlay?: string;
+  readonly strand?: string;
 }
 
 /**
@@ -22,35 +22,35 @@ export interface PieceOverrides {
  * (with its holes), not empty, and is what the element paints here; `colour` is `#rrggbb`.
  */
 export interface Piece {
-	/** The element's id, with `.stroke` for a stroke and `.2`, `.3` … for further islands. Unique. */
-	readonly id: string;
-	readonly element: string;
-	readonly paint: "fill" | "stroke";
-	readonly colour: string;
-	/** The painted area: of a stroke, its outline with caps, joins and dashes. One polygon. */
-	readonly region: Region;
-	/** Of a stroke: its centre line (closed: the first point is repeated at the end). */
-	readonly line?: Polyline;
-	/** Of a stroke: its width. */
-	readonly widthMm?: number;
-	/** Resolved from the override, else from the paint and the width. */
-	readonly technique: Technique;
-	readonly overrides: PieceOverrides;
+  /** The element's id, with `.stroke` for a stroke and `.2`, `.3` … for further islands. Unique. */
+  readonly id: string;
+  readonly element: string;
+  readonly paint: "fill" | "stroke";
+  readonly colour: string;
+  /** The painted area: of a stroke, its outline with caps, joins and dashes. One polygon. */
+  readonly region: Region;
+  /** Of a stroke: its centre line (closed: the first point is repeated at the end). */
+  readonly line?: Polyline;
+  /** Of a stroke: its width. */
+  readonly widthMm?: number;
+  /** Resolved from the override, else from the paint and the width. */
+  readonly technique: Technique;
+  readonly overrides: PieceOverrides;
 }
 
 /** An entry or exit point that the artist fixed by moving its marker. */
 export interface Pin {
-	readonly piece: string;
-	readonly point: "entry" | "exit";
-	readonly at: Point;
+  readonly piece: string;
+  readonly point: "entry" | "exit";
+  readonly at: Point;
 }
 
 /** The drawing, resolved once. Pieces stand in paint order. */
 export interface Artwork {
-	readonly source: { readonly name: string; readonly sha256: string };
-	readonly size: { readonly widthMm: number; readonly heightMm: number };
-	/** From the root element's user units to millimetres. */
-	readonly userToMm: Matrix;
-	readonly pieces: readonly Piece[];
-	readonly findings: readonly Finding[];
+  readonly source: { readonly name: string; readonly sha256: string };
+  readonly size: { readonly widthMm: number; readonly heightMm: number };
+  /** From the root element's user units to millimetres. */
+  readonly userToMm: Matrix;
+  readonly pieces: readonly Piece[];
+  readonly findings: readonly Finding[];
 }

@@ -1,50 +1,45 @@
 /** The part of clipper-lib (6.4) that `region.ts` uses. */
 declare module "clipper-lib" {
-	interface IntPoint {
-		X: number;
-		Y: number;
-	}
-	type Path = IntPoint[];
-	type Paths = Path[];
-	class PolyNode {
-		Contour(): Path;
-		Childs(): PolyNode[];
-		IsHole(): boolean;
-	}
-	class PolyTree extends PolyNode {}
-	class Clipper {
-		StrictlySimple: boolean;
-		AddPath(path: Path, type: number, closed: boolean): boolean;
-		AddPaths(paths: Paths, type: number, closed: boolean): boolean;
-		Execute(
-			clip: number,
-			solution: Paths | PolyTree,
-			subjectFill: number,
-			clipFill: number,
-		): boolean;
-		static OpenPathsFromPolyTree(tree: PolyTree): Paths;
-		static CleanPolygon(path: Path, distance: number): Path;
-	}
-	class ClipperOffset {
-		constructor(miterLimit?: number, arcTolerance?: number);
-		AddPath(path: Path, join: number, end: number): void;
-		AddPaths(paths: Paths, join: number, end: number): void;
-		Execute(solution: Paths | PolyTree, delta: number): void;
-	}
-	const ClipType: { ctIntersection: 0; ctUnion: 1; ctDifference: 2; ctXor: 3 };
-	const PolyType: { ptSubject: 0; ptClip: 1 };
-	const PolyFillType: {
-		pftEvenOdd: 0;
-		pftNonZero: 1;
-		pftPositive: 2;
-		pftNegative: 3;
-	};
-	const JoinType: { jtSquare: 0; jtRound: 1; jtMiter: 2 };
-	const EndType: {
-		etOpenSquare: 0;
-		etOpenRound: 1;
-		etOpenButt: 2;
-		etClosedLine: 3;
-		etClosedPolygon: 4;
-	};
+  interface IntPoint {
+    X: number;
+    Y: number;
+  }
+  type Path = IntPoint[];
+  type Paths = Path[];
+  class PolyNode {
+    Contour(): Path;
+    Childs(): PolyNode[];
+    IsHole(): boolean;
+  }
+  class PolyTree extends PolyNode {}
+  class Clipper {
+    StrictlySimple: boolean;
+    AddPath(path: Path, type: number, closed: boolean): boolean;
+    AddPaths(paths: Paths, type: number, closed: boolean): boolean;
+    Execute(clip: number, solution: Paths | PolyTree, subjectFill: number, clipFill: number): boolean;
+    static OpenPathsFromPolyTree(tree: PolyTree): Paths;
+    static CleanPolygon(path: Path, distance: number): Path;
+  }
+  class ClipperOffset {
+    constructor(miterLimit?: number, arcTolerance?: number);
+    AddPath(path: Path, join: number, end: number): void;
+    AddPaths(paths: Paths, join: number, end: number): void;
+    Execute(solution: Paths | PolyTree, delta: number): void;
+  }
+  const ClipType: { ctIntersection: 0; ctUnion: 1; ctDifference: 2; ctXor: 3 };
+  const PolyType: { ptSubject: 0; ptClip: 1 };
+  const PolyFillType: {
+    pftEvenOdd: 0;
+    pftNonZero: 1;
+    pftPositive: 2;
+    pftNegative: 3;
+  };
+  const JoinType: { jtSquare: 0; jtRound: 1; jtMiter: 2 };
+  const EndType: {
+    etOpenSquare: 0;
+    etOpenRound: 1;
+    etOpenButt: 2;
+    etClosedLine: 3;
+    etClosedPolygon: 4;
+  };
 }

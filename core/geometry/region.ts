@@ -8,16 +8,7 @@ import { boxOf } from "./point.ts";
 import { closeRing, nearestOnPolyline, signedArea } from "./polyline.ts";
 import type { Box, Point, Polygon, Polyline, Region, Ring } from "./types.ts";
 
-const {
-	Clipper,
-	ClipperOffset,
-	ClipType,
-	EndType,
-	JoinType,
-	PolyFillType,
-	PolyTree,
-	PolyType,
-} = ClipperLib;
+const { Clipper, ClipperOffset, ClipType, EndType, JoinType, PolyFillType, PolyTree, PolyType } = ClipperLib;
 
 export type FillRule = "nonzero" | "evenodd";
 export type LineCap = "butt" | "round" | "square";
@@ -27,175 +18,128 @@ export type LineJoin = "miter" | "round" | "bevel";
 const ARC_TOLERANCE_UNITS = 0.025 * CLIPPER_UNITS_PER_MM;
 
 const toPath = (ring: Polyline): Path =>
-	ring.map(([x, y]) => ({
-		X: Math.round(x * CLIPPER_UNITS_PER_MM),
-		Y: Math.round(y * CLIPPER_UNITS_PER_MM),
-	}));
+  ring.map(([x, y]) => ({
+    X: Math.round(x * CLIPPER_UNITS_PER_MM),
+    Y: Math.round(y * CLIPPER_UNITS_PER_MM),
+  }));
 
 const toRing = (path: Path): Ring =>
-	path.map(
-		({ X, Y }): Point => [X / CLIPPER_UNITS_PER_MM, Y / CLIPPER_UNITS_PER_MM],
-	);
+  path.map(({ X, Y }): Point => [X / CLIPPER_UNITS_PER_MM, Y / CLIPPER_UNITS_PER_MM]);
 
 /** Every ring of a region, outer and holes, in no particular order. */
-export const ringsOf = (region: Region): Ring[] =>
-	region.flatMap(({ outer, holes }) => [outer, ...holes]);
+export const ringsOf = (region: Region): Ring[] => region.flatMap(({ outer, holes }) => [outer, ...holes]);
 
 const toPaths = (region: Region): Paths => ringsOf(region).map(toPath);
 
 function polygonsIn(node: PolyNode, found: Polygon[]): Polygon[] {
-	for (const outer of node.Childs()) {
-		const holes = outer.Childs();
-		const contour = outer.Contour();
-		if (contour.length >= 3) {
-			found.push({
-				outer: toRing(contour),
-				holes: holes
-					.filter((hole) => hole.Contour().length >= 3)
-					.map((hole) => toRing(hole.Contour())),
-			});
-		}
-		for (const hole of holes) polygonsIn(hole, found);
-	}
-	return found;
+  for (const outer of node.Childs()) {
+    const holes = outer.Childs();
+    const contour = outer.Contour();
+    if (contour.length >= 3) {
+      found.push({
+        outer: toRing(contour),
+        holes: holes.filter((hole) => hole.Contour().length >= 3).map((hole) => toRing(hole.Contour())),
+      });
+    }
+    for (const hole of holes) polygonsIn(hole, found);
+  }
+  return found;
 }
 
-function combine(
-	clip: number,
-	subject: Paths,
-	other: Paths,
-	fill: number,
-): Region {
-	const clipper = new Clipper();
-	clipper.StrictlySimple = true;
-	clipper.AddPaths(subject, PolyType.ptSubject, true);
-	if (other.length > 0) clipper.AddPaths(other, PolyType.ptClip, true);
-	const tree = new PolyTree();
-	clipper.Execute(clip, tree, fill, PolyFillType.pftNonZero);
-	return polygonsIn(tree, []);
+function combine(clip: number, subject: Paths, other: Paths, fill: number): Region {
+  const clipper = new Clipper();
+  clipper.StrictlySimple = true;
+  clipper.AddPaths(subject, PolyType.ptSubject, true);
+  if (other.length > 0) clipper.AddPaths(other, PolyType.ptClip, true);
+  const tree = new PolyTree();
+  clipper.Execute(clip, tree, fill, PolyFillType.pftNonZero);
+  return polygonsIn(tree, []);
 }
 
 /** What loose, possibly crossing rings enclose under an SVG fill rule. Each ring is closed implicitly. */
-export const regionFromRings = (
-	rings: readonly Ring[],
-	rule: FillRule,
-): Region =>
-	combine(
-		ClipType.ctUnion,
-		rings.map(toPath),
-		[],
-		rule === "evenodd" ? PolyFillType.pftEvenOdd : PolyFillType.pftNonZero,
-	);
+export const regionFromRings = (rings: readonly Ring[], rule: FillRule): Region =>
+  combine(
+    ClipType.ctUnion,
+    rings.map(toPath),
+    [],
+    rule === "evenodd" ? PolyFillType.pftEvenOdd : PolyFillType.pftNonZero,
+  );
 
 export const union = (regions: readonly Region[]): Region =>
-	combine(
-		ClipType.ctUnion,
-		regions.flatMap(toPaths),
-		[],
-		PolyFillType.pftNonZero,
-	);
+  combine(ClipType.ctUnion, regions.flatMap(toPaths), [], PolyFillType.pftNonZero);
 
 export const intersect = (a: Region, b: Region): Region =>
-	a.length === 0 || b.length === 0
-		? []
-		: combine(
-				ClipType.ctIntersection,
-				toPaths(a),
-				toPaths(b),
-				PolyFillType.pftNonZero,
-			);
+  a.length === 0 || b.length === 0
+    ? []
+    : combine(ClipType.ctIntersection, toPaths(a), toPaths(b), PolyFillType.pftNonZero);
 
 export const subtract = (a: Region, b: Region): Region =>
-	a.length === 0 || b.length === 0
-		? a
-		: combine(
-				ClipType.ctDifference,
-				toPaths(a),
-				toPaths(b),
-				PolyFillType.pftNonZero,
-			);
+  a.length === 0 || b.length === 0
+    ? a
+    : combine(ClipType.ctDifference, toPaths(a), toPaths(b), PolyFillType.pftNonZero);
 
 const joinTypeOf = {
-	miter: JoinType.jtMiter,
-	round: JoinType.jtRound,
-	bevel: JoinType.jtSquare,
+  miter: JoinType.jtMiter,
+  round: JoinType.jtRound,
+  bevel: JoinType.jtSquare,
 } as const;
 
 /** All points within `deltaMm` of the region; for a negative delta, all that keep that far from its edge. */
-export function offset(
-	region: Region,
-	deltaMm: number,
-	join: "miter" | "round" = "miter",
-): Region {
-	if (region.length === 0 || deltaMm === 0) return region;
-	const tool = new ClipperOffset(2, ARC_TOLERANCE_UNITS);
-	tool.AddPaths(toPaths(region), joinTypeOf[join], EndType.etClosedPolygon);
-	const tree = new PolyTree();
-	tool.Execute(tree, deltaMm * CLIPPER_UNITS_PER_MM);
-	return polygonsIn(tree, []);
+export function offset(region: Region, deltaMm: number, join: "miter" | "round" = "miter"): Region {
+  if (region.length === 0 || deltaMm === 0) return region;
+  const tool = new ClipperOffset(2, ARC_TOLERANCE_UNITS);
+  tool.AddPaths(toPaths(region), joinTypeOf[join], EndType.etClosedPolygon);
+  const tree = new PolyTree();
+  tool.Execute(tree, deltaMm * CLIPPER_UNITS_PER_MM);
+  return polygonsIn(tree, []);
 }
 
 /** The parts of open polylines that lie inside the region. */
-export function clipPolylines(
-	lines: readonly Polyline[],
-	region: Region,
-): Polyline[] {
-	if (region.length === 0 || lines.length === 0) return [];
-	const clipper = new Clipper();
-	for (const line of lines)
-		clipper.AddPath(toPath(line), PolyType.ptSubject, false);
-	clipper.AddPaths(toPaths(region), PolyType.ptClip, true);
-	const tree = new PolyTree();
-	clipper.Execute(
-		ClipType.ctIntersection,
-		tree,
-		PolyFillType.pftNonZero,
-		PolyFillType.pftNonZero,
-	);
-	return Clipper.OpenPathsFromPolyTree(tree).map(toRing);
+export function clipPolylines(lines: readonly Polyline[], region: Region): Polyline[] {
+  if (region.length === 0 || lines.length === 0) return [];
+  const clipper = new Clipper();
+  for (const line of lines) clipper.AddPath(toPath(line), PolyType.ptSubject, false);
+  clipper.AddPaths(toPaths(region), PolyType.ptClip, true);
+  const tree = new PolyTree();
+  clipper.Execute(ClipType.ctIntersection, tree, PolyFillType.pftNonZero, PolyFillType.pftNonZero);
+  return Clipper.OpenPathsFromPolyTree(tree).map(toRing);
 }
 
-export const regionBox = (region: Region): Box =>
-	boxOf(region.flatMap(({ outer }) => outer));
+export const regionBox = (region: Region): Box => boxOf(region.flatMap(({ outer }) => outer));
 
 export const regionArea = (region: Region): number =>
-	ringsOf(region).reduce((area, ring) => area + signedArea(ring), 0);
+  ringsOf(region).reduce((area, ring) => area + signedArea(ring), 0);
 
 /** Even-odd test against every ring: right for disjoint polygons with holes. Points on the edge may go either way. */
 export function regionContains(region: Region, [x, y]: Point): boolean {
-	let inside = false;
-	for (const { outer, holes } of region) {
-		if (crossesOddly(outer, x, y)) inside = !inside;
-		for (const hole of holes) if (crossesOddly(hole, x, y)) inside = !inside;
-	}
-	return inside;
+  let inside = false;
+  for (const { outer, holes } of region) {
+    if (crossesOddly(outer, x, y)) inside = !inside;
+    for (const hole of holes) if (crossesOddly(hole, x, y)) inside = !inside;
+  }
+  return inside;
 }
 
 function crossesOddly(ring: Ring, x: number, y: number): boolean {
-	let odd = false;
-	for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-		const [xi, yi] = ring[i];
-		const [xj, yj] = ring[j];
-		if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi)
-			odd = !odd;
-	}
-	return odd;
+  let odd = false;
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+    const [xi, yi] = ring[i];
+    const [xj, yj] = ring[j];
+    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) odd = !odd;
+  }
+  return odd;
 }
 
 /** The point on the region's edge that is nearest to `p`. */
-export function nearestOnEdge(
-	region: Region,
-	p: Point,
-): { point: Point; distance: number } {
-	let best = { point: p, distance: Number.POSITIVE_INFINITY };
-	for (const ring of ringsOf(region)) {
-		const near = nearestOnPolyline(p, closeRing(ring));
-		if (near.distance < best.distance)
-			best = { point: near.point, distance: near.distance };
-	}
-	return best;
+export function nearestOnEdge(region: Region, p: Point): { point: Point; distance: number } {
+  let best = { point: p, distance: Number.POSITIVE_INFINITY };
+  for (const ring of ringsOf(region)) {
+    const near = nearestOnPolyline(p, closeRing(ring));
+    if (near.distance < best.distance) best = { point: near.point, distance: near.distance };
+  }
+  return best;
 }
 
 /** 0 inside the region, else the distance to its edge. */
 export const distanceToRegion = (region: Region, p: Point): number =>
-	regionContains(region, p) ? 0 : nearestOnEdge(region, p).distance;
+  regionContains(region, p) ? 0 : nearestOnEdge(region, p).distance;

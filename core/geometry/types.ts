@@ -14,25 +14,18 @@ export type Polyline = readonly Point[];
 export type Ring = readonly Point[];
 
 export interface Polygon {
-	readonly outer: Ring;
-	readonly holes: readonly Ring[];
+  readonly outer: Ring;
+  readonly holes: readonly Ring[];
 }
 
 export type Region = readonly Polygon[];
 
 export interface Box {
-	readonly minX: number;
-	readonly minY: number;
-	readonly maxX: number;
-	readonly maxY: number;
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
 }
 
 /** Affine map as in SVG: x' = a·x + c·y + e, y' = b·x + d·y + f. */
-export type Matrix = readonly [
-	a: number,
-	b: number,
-	c: number,
-	d: number,
-	e: number,
-	f: number,
-];
+export type Matrix = readonly [a: number, b: number, c: number, d: number, e: number, f: number];

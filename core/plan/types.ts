@@ -5,82 +5,76 @@ import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";
 
 export interface PlannedPiece {
-	readonly id: string;
-	readonly element: string;
-	readonly paint: "fill" | "stroke";
-	readonly technique: "fill" | "satin" | "run";
-	readonly colour: string;
-	/** Sewing number, from 1. */
-	readonly order: number;
-	readonly entry: Point;
-	readonly exit: Point;
-	readonly entryPinned: boolean;
-	readonly exitPinned: boolean;
+  readonly id: string;
+  readonly element: string;
+  readonly paint: "fill" | "stroke";
+  readonly technique: "fill" | "satin" | "run";
+  readonly colour: string;
+  /** Sewing number, from 1. */
+  readonly order: number;
+  readonly entry: Point;
+  readonly exit: Point;
+  readonly entryPinned: boolean;
+  readonly exitPinned: boolean;
 }
 
-export type SewnRole =
-	| "tie-in"
-	| "underlay"
-	| "travel"
-	| "cover"
-	| "connector"
-	| "tie-off";
+export type SewnRole = "tie-in" | "underlay" | "travel" | "cover" | "connector" | "tie-off";
 
 /** Thread being sewn. Consecutive entries of one strand share their meeting point. */
 export interface SewnStep {
-	readonly role: SewnRole;
-	/** Index of the block and, over the whole design, of the strand; both from 0. */
-	readonly block: number;
-	readonly strand: number;
-	readonly piece?: string;
-	readonly connector?: string;
-	/** Needle points, flat: x0, y0, x1, y1 … */
-	readonly points: Float64Array;
+  readonly role: SewnRole;
+  /** Index of the block and, over the whole design, of the strand; both from 0. */
+  readonly block: number;
+  readonly strand: number;
+  readonly piece?: string;
+  readonly connector?: string;
+  /** Needle points, flat: x0, y0, x1, y1 … */
+  readonly points: Float64Array;
 }
 
 export interface TrimStep {
-	readonly role: "trim";
+  readonly role: "trim";
 }
 export interface JumpStep {
-	readonly role: "jump";
-	readonly points: Float64Array;
+  readonly role: "jump";
+  readonly points: Float64Array;
 }
 export interface ColourChangeStep {
-	readonly role: "colour-change";
-	readonly colour: string;
+  readonly role: "colour-change";
+  readonly colour: string;
 }
 
 export type SewingStep = SewnStep | TrimStep | JumpStep | ColourChangeStep;
 
 export interface PlainMetrics {
-	readonly pieces: number;
-	readonly blocks: number;
-	readonly strands: number;
-	readonly trims: number;
-	readonly hops: number;
-	readonly stitches: number;
-	readonly connectorMm: number;
-	readonly tuckedMm: number;
-	readonly exposedMm: number;
-	readonly threadMm: number;
-	readonly seconds: number;
+  readonly pieces: number;
+  readonly blocks: number;
+  readonly strands: number;
+  readonly trims: number;
+  readonly hops: number;
+  readonly stitches: number;
+  readonly connectorMm: number;
+  readonly tuckedMm: number;
+  readonly exposedMm: number;
+  readonly threadMm: number;
+  readonly seconds: number;
 }
 
 export interface Metrics extends PlainMetrics {
-	readonly strandsLowerBound: number;
-	/** The same figures for paint order sewn plainly: centre to centre, no connectors. */
-	readonly untucked: PlainMetrics;
+  readonly strandsLowerBound: number;
+  /** The same figures for paint order sewn plainly: centre to centre, no connectors. */
+  readonly untucked: PlainMetrics;
 }
 
 /** The whole design in needle order, with all that explains it. */
 export interface Plan {
-	readonly source: Artwork["source"];
-	readonly settings: Settings;
-	readonly size: Artwork["size"];
-	readonly userToMm: Artwork["userToMm"];
-	readonly pieces: readonly PlannedPiece[];
-	readonly connectors: readonly Connector[];
-	readonly sewing: readonly SewingStep[];
-	readonly metrics: Metrics;
-	readonly findings: readonly Finding[];
+  readonly source: Artwork["source"];
+  readonly settings: Settings;
+  readonly size: Artwork["size"];
+  readonly userToMm: Artwork["userToMm"];
+  readonly pieces: readonly PlannedPiece[];
+  readonly connectors: readonly Connector[];
+  readonly sewing: readonly SewingStep[];
+  readonly metrics: Metrics;
+  readonly findings: readonly Finding[];
 }

@@ -7,16 +7,16 @@ export type StitchRole = "underlay" | "travel" | "cover";
  * one before it ended.
  */
 export interface StitchPart {
-	readonly role: StitchRole;
-	readonly points: Polyline;
+  readonly role: StitchRole;
+  readonly points: Polyline;
 }
 
 /** All stitches of one piece: the first point is the entry, the last the exit. */
 export interface PieceStitches {
-	readonly piece: string;
-	readonly entry: Point;
-	readonly exit: Point;
-	readonly parts: readonly StitchPart[];
+  readonly piece: string;
+  readonly entry: Point;
+  readonly exit: Point;
+  readonly parts: readonly StitchPart[];
 }
 
 /**

@@ -1,0 +1,80 @@
+/**
+ * The whole job: SVG text in, plan out. Each stage is a pure function of what the one before it made.
+ *
+ *     read ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
+ */
+import { readArtwork } from "../artwork/read.ts";
+import type { Artwork, Pin } from "../artwork/types.ts";
+import type { Finding } from "../findings.ts";
+import { readPins } from "../layers/read-pins.ts";
+import { routeSequence } from "../routing/route.ts";
+import type { Routes } from "../routing/types.ts";
+import { orderPieces } from "../sequence/order-pieces.ts";
+import type { Sequence } from "../sequence/types.ts";
+import type { Settings } from "../settings.ts";
+import { stitcherFor } from "../techniques/stitcher.ts";
+import { connectorsOf } from "./connectors.ts";
+import { measurePlan } from "./metrics.ts";
+import { planFindings } from "./plan-findings.ts";
+import { sew } from "./sew.ts";
+import type { Plan, PlannedPiece } from "./types.ts";
+
+/**
+ * Plans a drawing.
+ *
+ * @param svgText the drawing; a planned file is planned again from its artwork, its settings and its pins
+ * @param name what to call it, usually the file's name
+ * @throws ArtworkError where nothing can be planned
+ */
+export function makePlan(svgText: string, name: string, settings: Settings): Plan {
+  const artwork = readArtwork(svgText, name, settings);
+  const { pins, findings } = readPins(svgText, artwork.userToMm);
+  return planArtwork(artwork, pins, settings, findings);
+}
+
+/** Plans artwork that is already read, with pins in millimetres. `found` are findings to pass on. */
+export function planArtwork(
+  artwork: Artwork,
+  pins: readonly Pin[],
+  settings: Settings,
+  found: readonly Finding[] = [],
+): Plan {
+  const ordered = orderPieces(artwork);
+  const { sequence } = ordered;
+  const stitchers = sequence.pieces.map((piece) => stitcherFor(piece, settings));
+  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, pins, settings);
+  const connectors = connectorsOf(sequence, routes);
+  const sewing = sew(sequence, stitchers, routes, connectors, settings);
+  return {
+    source: artwork.source,
+    settings,
+    size: artwork.size,
+    userToMm: artwork.userToMm,
+    pieces: plannedPieces(sequence, routes, pins),
+    connectors: connectors.filter((connector) => connector !== null),
+    sewing,
+    metrics: measurePlan(artwork, sequence, connectors, sewing, strandsLowerBound, settings),
+    findings: [
+      ...artwork.findings,
+      ...found,
+      ...ordered.findings,
+      ...planFindings(sequence, routes, pins, settings),
+    ],
+  };
+}
+
+function plannedPieces(sequence: Sequence, routes: Routes, pins: readonly Pin[]): PlannedPiece[] {
+  const pinned = new Set(pins.map((pin) => `${pin.point} ${pin.piece}`));
+  return sequence.pieces.map((piece, k) => ({
+    id: piece.id,
+    element: piece.element,
+    paint: piece.paint,
+    technique: piece.technique as PlannedPiece["technique"],
+    colour: piece.colour,
+    order: k + 1,
+    entry: routes.entries[k],
+    exit: routes.exits[k],
+    entryPinned: pinned.has(`entry ${piece.id}`),
+    exitPinned: pinned.has(`exit ${piece.id}`),
+  }));
+}

@@ -1,0 +1,131 @@
+/**
+ * Puts a routed sequence into needle order: tie in, sew piece and connector in turn, tie off, trim, change
+ * colour, move on. Within a strand every step begins on the needle point where the one before it ended.
+ */
+import { distance } from "../geometry/point.ts";
+import type { Point, Polyline } from "../geometry/types.ts";
+import type { Leg } from "../routing/joins.ts";
+import type { Connector, Routes } from "../routing/types.ts";
+import type { Sequence } from "../sequence/types.ts";
+import type { Settings } from "../settings.ts";
+import { stitchAlong } from "../techniques/even-stitches.ts";
+import { tieIn, tieOff } from "../techniques/ties.ts";
+import type { Stitcher } from "../techniques/types.ts";
+import type { SewingStep, SewnRole, SewnStep } from "./types.ts";
+
+interface Run {
+  readonly role: SewnRole;
+  readonly piece?: string;
+  readonly connector?: string;
+  readonly points: Polyline;
+}
+
+/** The whole design in needle order. */
+export function sew(
+  sequence: Sequence,
+  stitchers: readonly Stitcher[],
+  routes: Routes,
+  connectors: readonly (Connector | null)[],
+  settings: Settings,
+): SewingStep[] {
+  const steps: SewingStep[] = [];
+  let strand = 0;
+  let needle: Point | null = null;
+  for (const [block, { colour, start, end }] of sequence.blocks.entries()) {
+    for (let from = start; from < end; ) {
+      let to = from + 1;
+      while (to < end && routes.joins[to - 1]) to++;
+      const runs = tied(sewStrand(sequence, stitchers, routes, connectors, settings, from, to), settings);
+      if (needle) {
+        steps.push({ role: "trim" });
+        if (from === start) steps.push({ role: "colour-change", colour });
+        steps.push({ role: "jump", points: flat([needle, runs[0].points[0]]) });
+      }
+      for (const run of runs) steps.push(stepOf(run, block, strand));
+      needle = lastOf(lastOf(runs).points);
+      strand++;
+      from = to;
+    }
+  }
+  return steps;
+}
+
+/** Pieces `from` to `to` − 1 and the connectors between them, without ties. */
+function sewStrand(
+  sequence: Sequence,
+  stitchers: readonly Stitcher[],
+  routes: Routes,
+  connectors: readonly (Connector | null)[],
+  settings: Settings,
+  from: number,
+  to: number,
+): Run[] {
+  const runs: Run[] = [];
+  for (let k = from; k < to; k++) {
+    const piece = sequence.pieces[k].id;
+    for (const { role, points } of stitchers[k].stitch(routes.entries[k], routes.exits[k])) {
+      if (points.length > 1) runs.push({ role, piece, points });
+    }
+    const connector = k + 1 < to ? connectors[k] : null;
+    if (connector) {
+      const points = needlePoints(routes.joins[k]!.legs, settings);
+      if (points.length > 1) runs.push({ role: "connector", connector: connector.id, points });
+    }
+  }
+  return runs;
+}
+
+/** Tucked legs in even running stitches, a gap in one stitch where the machine reaches. */
+function needlePoints(legs: readonly Leg[], settings: Settings): Point[] {
+  const points: Point[] = [];
+  for (const leg of legs) {
+    const length = leg.exposed ? settings.maxMoveMm : settings.runLengthMm;
+    const stitched = stitchAlong(leg.points, length, settings.minStitchMm);
+    points.push(...(points.length > 0 ? stitched.slice(1) : stitched));
+  }
+  return points;
+}
+
+/** A strand with its ties, which lie on its own first and last stitches. */
+function tied(runs: readonly Run[], settings: Settings): Run[] {
+  const options = { count: settings.tieCount, lengthMm: settings.tieLengthMm };
+  const sewn = runs.flatMap((run) => run.points);
+  return [
+    {
+      role: "tie-in",
+      ...ownerOf(runs[0]),
+      points: tieIn(sewn.slice(0, 8), options),
+    },
+    ...runs,
+    {
+      role: "tie-off",
+      ...ownerOf(lastOf(runs)),
+      points: tieOff(sewn.slice(-8), options),
+    },
+  ];
+}
+
+const ownerOf = (run: Run): { piece?: string } => (run.piece === undefined ? {} : { piece: run.piece });
+
+const stepOf = (run: Run, block: number, strand: number): SewnStep => ({
+  role: run.role,
+  block,
+  strand,
+  ...ownerOf(run),
+  ...(run.connector === undefined ? {} : { connector: run.connector }),
+  points: flat(withoutRepeats(run.points)),
+});
+
+const withoutRepeats = (points: Polyline): Polyline =>
+  points.filter((p, i) => i === 0 || distance(p, points[i - 1]) > 1e-9);
+
+function flat(points: Polyline): Float64Array {
+  const coordinates = new Float64Array(points.length * 2);
+  for (const [i, [x, y]] of points.entries()) {
+    coordinates[2 * i] = x;
+    coordinates[2 * i + 1] = y;
+  }
+  return coordinates;
+}
+
+const lastOf = <T>(items: readonly T[]): T => items[items.length - 1];

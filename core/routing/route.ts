@@ -1,0 +1,261 @@
+/**
+ * Routing: where each piece is entered and left, and what joins it to the next. Per block: offers for every
+ * pair, a strand wherever pairs can be joined, the best choice over the whole strand, then the same choice
+ * again among points nearer and nearer to those picked.
+ */
+import type { Piece, Pin } from "../artwork/types.ts";
+import type { Finding } from "../findings.ts";
+import { closeRing } from "../geometry/polyline.ts";
+import type { Point, Polyline } from "../geometry/types.ts";
+import type { Sequence } from "../sequence/types.ts";
+import type { Settings } from "../settings.ts";
+import { coverOf } from "../techniques/cover-of.ts";
+import type { Stitcher } from "../techniques/types.ts";
+import { type Body, bodyOf, gapBetween, pointBody } from "./body.ts";
+import { strandsLowerBound } from "./bound.ts";
+import { breakBetween } from "./breaks.ts";
+import { type Choice, chooseJoins, joinCost, TRAVEL_COST } from "./choose-joins.ts";
+import { buildCover } from "./cover.ts";
+import { findJoins, type Join, type JoinOffer, type JoinTask } from "./joins.ts";
+import { leastExposed, measureNearness, type Nearness } from "./nearness.ts";
+import { samplePorts } from "./ports.ts";
+import { showsThrough } from "./shows-through.ts";
+import type { Break, Routes } from "./types.ts";
+
+/** Free ends of a strand are offered at this many points of the piece. */
+const END_POINTS = 8;
+/** How far around each pick the second and third look go, as a share of the spacing of the first offers. */
+const REFINEMENTS = [0.5, 0.25];
+
+interface Context {
+  readonly sequence: Sequence;
+  readonly settings: Settings;
+  readonly stitchers: readonly Stitcher[];
+  readonly bodies: readonly Body[];
+  readonly covers: readonly boolean[];
+  readonly nearness: Nearness;
+  readonly entryPins: ReadonlyMap<string, Point>;
+  readonly exitPins: ReadonlyMap<string, Point>;
+  readonly taskFor: (i: number) => JoinTask;
+}
+
+/**
+ * Routes a sequence. `stitchers` run parallel to its pieces; pins are millimetres and snap to their piece.
+ * The routes name every break with its reason.
+ */
+export function routeSequence(
+  sequence: Sequence,
+  stitchers: readonly Stitcher[],
+  pins: readonly Pin[],
+  settings: Settings,
+): { routes: Routes; strandsLowerBound: number; findings: Finding[] } {
+  const forced = forcedJoins(sequence);
+  const context = prepare(sequence, stitchers, pins, settings);
+  const offers = sequence.pieces.map((_, i) =>
+    joinsNext(sequence, i) ? offerFor(context, i, forced[i]) : null,
+  );
+  const routes = assemble(context, offers);
+  return {
+    routes,
+    strandsLowerBound: strandsLowerBound(
+      sequence,
+      context.covers,
+      forced,
+      context.nearness,
+      settings.jumpThresholdMm,
+    ),
+    findings: [],
+  };
+}
+
+function prepare(
+  sequence: Sequence,
+  stitchers: readonly Stitcher[],
+  pins: readonly Pin[],
+  settings: Settings,
+): Context {
+  const { pieces } = sequence;
+  const bodies = pieces.map(bodyOf);
+  const areas = pieces.map(coverOf);
+  const cover = buildCover(
+    areas,
+    bodies.map((body) => body.box),
+  );
+  const covers = areas.map((area) => area !== null);
+  const laterCounts = countFromEnd(covers);
+  const pinsAt = (point: Pin["point"]) =>
+    new Map(
+      pins.flatMap((pin): [string, Point][] => {
+        const k = pieces.findIndex((piece) => piece.id === pin.piece);
+        return pin.point === point && k >= 0 ? [[pin.piece, stitchers[k].snap(pin.at)]] : [];
+      }),
+    );
+  const entryPins = pinsAt("entry");
+  const exitPins = pinsAt("exit");
+  const bodyAt = (k: number, pin: Point | undefined) => (pin ? pointBody(pin) : bodies[k]);
+  return {
+    sequence,
+    settings,
+    stitchers,
+    bodies,
+    covers,
+    nearness: measureNearness(bodies, settings.jumpThresholdMm),
+    entryPins,
+    exitPins,
+    taskFor: (i) => ({
+      from: bodyAt(i, exitPins.get(pieces[i].id)),
+      to: bodyAt(i + 1, entryPins.get(pieces[i + 1].id)),
+      firstLater: i + 1,
+      cover,
+      showsThrough: (k) => showsThrough(pieces[i].colour, pieces[k].colour),
+      laterCount: laterCounts[i + 1],
+      tuckMarginMm: settings.tuckMarginMm,
+      jumpThresholdMm: settings.jumpThresholdMm,
+    }),
+  };
+}
+
+/** How many entries from k to the end are true. */
+function countFromEnd(flags: readonly boolean[]): number[] {
+  const counts = new Array<number>(flags.length + 1).fill(0);
+  for (let k = flags.length - 1; k >= 0; k--) counts[k] = counts[k + 1] + (flags[k] ? 1 : 0);
+  return counts;
+}
+
+const joinsNext = (sequence: Sequence, i: number): boolean =>
+  i + 1 < sequence.pieces.length && sequence.pieces[i].colour === sequence.pieces[i + 1].colour;
+
+/** `forced[i]`: the artist made pieces i and i + 1 one strand, by giving both, or pieces around them, its name. */
+function forcedJoins({ pieces, blocks }: Sequence): boolean[] {
+  const forced = new Array<boolean>(pieces.length).fill(false);
+  for (const { start, end } of blocks) {
+    const groups = new Map<string, number[]>();
+    for (let k = start; k < end; k++) {
+      const name = pieces[k].overrides.strand;
+      if (name !== undefined) groups.set(name, [...(groups.get(name) ?? []), k]);
+    }
+    for (const members of groups.values()) {
+      for (let k = members[0]; k < members[members.length - 1]; k++) forced[k] = true;
+    }
+  }
+  return forced;
+}
+
+function offerFor(context: Context, i: number, forced: boolean): JoinOffer | null {
+  const task = context.taskFor(i);
+  const offer = possible(context, i) ? findJoins(task) : null;
+  return offer ?? (forced ? forcedOffer(task) : null);
+}
+
+/** A quick no: even with every piece free to be left anywhere, too much thread would be exposed. */
+function possible({ nearness, covers, settings }: Context, i: number): boolean {
+  if (nearness.gap(i, i + 1) === 0) return true;
+  const under = (k: number) => k > i && covers[k];
+  return (
+    leastExposed(nearness, i, i + 1, under, settings.jumpThresholdMm).exposedMm < settings.jumpThresholdMm
+  );
+}
+
+/** One strand because the artist says so: straight across, however long. */
+function forcedOffer(task: JoinTask): JoinOffer | null {
+  const gap = gapBetween(task.from, task.to, Number.MAX_VALUE);
+  if (!gap) return null;
+  const join: Join = {
+    kind: "hop",
+    exit: gap.from,
+    entry: gap.to,
+    legs: [{ points: [gap.from, gap.to], exposed: true }],
+    tuckedMm: 0,
+    exposedMm: gap.distance,
+    marginMm: 0,
+    shadowMm: 0,
+  };
+  return { joins: [join], near: () => [] };
+}
+
+function assemble(context: Context, offers: readonly (JoinOffer | null)[]): Routes {
+  const { pieces, blocks } = context.sequence;
+  const entries: Point[] = [];
+  const exits: Point[] = [];
+  const joins: (Join | null)[] = [];
+  const breaks: (Break | null)[] = [];
+  for (const { start, end } of blocks) {
+    for (let from = start; from < end; ) {
+      let to = from + 1;
+      while (to < end && offers[to - 1]) to++;
+      const strand = routeStrand(context, from, to, offers);
+      entries.push(...strand.entries);
+      exits.push(...strand.exits);
+      joins.push(...strand.joins, null);
+      for (let k = from; k + 1 < to; k++) breaks.push(null);
+      breaks.push(to < end ? breakBetween(pieces, context.covers, context.bodies, to - 1) : null);
+      from = to;
+    }
+  }
+  return { entries, exits, joins, breaks };
+}
+
+interface StrandRoute {
+  readonly entries: readonly Point[];
+  readonly exits: readonly Point[];
+  /** One fewer than the pieces. */
+  readonly joins: readonly Join[];
+}
+
+/** Pieces `from` to `to` − 1, joined throughout. */
+function routeStrand(
+  context: Context,
+  from: number,
+  to: number,
+  offers: readonly (JoinOffer | null)[],
+): StrandRoute {
+  const pairs = offers.slice(from, to - 1) as JoinOffer[];
+  const sewCost = (piece: number, entry: Point, exit: Point) =>
+    TRAVEL_COST * context.stitchers[from + piece].travelMm(entry, exit);
+  let starts = endPoints(context, from, context.entryPins);
+  let joins = pairs.map((offer) => offer.joins);
+  let ends = endPoints(context, to - 1, context.exitPins);
+  const pick = () => {
+    const layers = [starts.map(endChoice), ...joins.map((some) => some.map(joinChoice)), ends.map(endChoice)];
+    const { picks } = chooseJoins(layers, sewCost);
+    return {
+      start: starts[picks[0]],
+      joins: joins.map((some, k) => some[picks[k + 1]]),
+      end: ends[picks[picks.length - 1]],
+    };
+  };
+  let picked = pick();
+  for (const reach of REFINEMENTS) {
+    joins = picked.joins.map((join, k) => [join, ...pairs[k].near(join, reach)]);
+    starts = [picked.start];
+    ends = [picked.end];
+    picked = pick();
+  }
+  return {
+    entries: [picked.start, ...picked.joins.map((join) => join.entry)],
+    exits: [...picked.joins.map((join) => join.exit), picked.end],
+    joins: picked.joins,
+  };
+}
+
+const endChoice = (at: Point): Choice => ({ exit: at, entry: at, cost: 0 });
+
+const joinChoice = (join: Join): Choice => ({
+  exit: join.exit,
+  entry: join.entry,
+  cost: joinCost(join),
+});
+
+/** Where a strand may begin or end on piece k: the pin, else points all round it. */
+function endPoints(context: Context, k: number, pins: ReadonlyMap<string, Point>): Point[] {
+  const piece = context.sequence.pieces[k];
+  const pin = pins.get(piece.id);
+  if (pin) return [pin];
+  return samplePorts([outlineOf(piece)], END_POINTS).map((p) => context.stitchers[k].snap(p));
+}
+
+/** A run has its line, with both ends; anything else its outer edge. */
+function outlineOf(piece: Piece): Polyline {
+  if (piece.technique === "run" && piece.line) return piece.line;
+  return closeRing(piece.region[0].outer);
+}

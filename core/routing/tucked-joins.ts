@@ -1,0 +1,155 @@
+/**
+ * Tucked ways: shortest paths through the cover of what is sewn later, as far inside its edge as any way can
+ * keep. The widest margin is found by bisection over inward offsets of the cover, the path by an exact
+ * shortest path search in what is left.
+ */
+import { boxContains, boxesMeet, boxOf, growBox, joinBoxes } from "../geometry/point.ts";
+import { polylineLength } from "../geometry/polyline.ts";
+import { clipPolylines, regionBox } from "../geometry/region.ts";
+import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
+import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
+import { strictPortsWithin } from "./body.ts";
+import { insideBy } from "./cover.ts";
+import type { Join, JoinOffer, JoinTask } from "./joins.ts";
+import { around, nearestFew, portLength, samplePorts, spread, trimEnd } from "./ports.ts";
+
+/** Points offered along each end of a tucked way. */
+const EXIT_POINTS = 5;
+const ENTRY_POINTS = 12;
+/** The widest margin is found to this. */
+const MARGIN_STEP_MM = 0.025;
+/** The first window reaches this far beyond the pair; what a short connector could need lies within. */
+const WINDOW_MM = 6;
+
+/** A way through one connected part of the cover at one margin. */
+interface Passage {
+  readonly finder: PathFinder;
+  readonly exits: readonly Polyline[];
+  readonly entries: readonly Polyline[];
+  readonly marginMm: number;
+}
+
+/**
+ * Looks in a window, and in wider ones until nothing outside could give a wider margin or a shorter way: a
+ * shorter way would lie in the ellipse around both ends whose long axis is the length already found.
+ */
+export function tuckedOffer(task: JoinTask): JoinOffer | null {
+  let window = growBox(joinBoxes(task.from.box, task.to.box), WINDOW_MM);
+  for (;;) {
+    const members = task.cover.members(task.firstLater, window);
+    const offer = offerUnder(task, members);
+    if (members.length >= task.laterCount) return offer;
+    if (offer && offer.marginMm >= task.tuckMarginMm && boxContains(window, reachOf(offer.joins)))
+      return offer;
+    window = growBox(window, Math.max(window.maxX - window.minX, window.maxY - window.minY) / 2);
+  }
+}
+
+function reachOf(joins: readonly Join[]): Box {
+  return joins
+    .map((join) => growBox(boxOf([join.exit, join.entry]), join.tuckedMm / 2))
+    .reduce((a, b) => joinBoxes(a, b));
+}
+
+/** Under these pieces, first without those that the thread would show through. */
+function offerUnder(
+  task: JoinTask,
+  members: readonly number[],
+): (JoinOffer & { readonly marginMm: number }) | null {
+  const quiet = members.filter((k) => !task.showsThrough(k));
+  const quietCover = task.cover.unionOf(quiet);
+  const passages = widestPassages(task, quietCover);
+  if (passages.length > 0) return passageOffer(passages, null);
+  if (quiet.length === members.length) return null;
+  const shadowed = widestPassages(task, task.cover.unionOf(members));
+  return shadowed.length > 0 ? passageOffer(shadowed, quietCover) : null;
+}
+
+/** The passages at the widest margin up to the tuck margin that lets any through. */
+function widestPassages(task: JoinTask, cover: Region): readonly Passage[] {
+  if (cover.length === 0) return [];
+  const full = passagesAt(task, cover, task.tuckMarginMm);
+  if (full.length > 0) return full;
+  let best = passagesAt(task, cover, 0);
+  if (best.length === 0) return best;
+  let open = 0;
+  let shut = task.tuckMarginMm;
+  while (shut - open > MARGIN_STEP_MM) {
+    const middle = (open + shut) / 2;
+    const passages = passagesAt(task, cover, middle);
+    if (passages.length > 0) [open, best] = [middle, passages];
+    else shut = middle;
+  }
+  return best;
+}
+
+function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] {
+  const passages: Passage[] = [];
+  for (const part of insideBy(cover, marginMm)) {
+    if (!boxesMeet(regionBox([part]), task.from.box) || !boxesMeet(regionBox([part]), task.to.box)) continue;
+    const exits = strictPortsWithin(task.from, [part]);
+    if (exits.length === 0) continue;
+    const entries = strictPortsWithin(task.to, [part]);
+    if (entries.length === 0) continue;
+    passages.push({
+      finder: buildPathFinder([part]),
+      exits,
+      entries,
+      marginMm,
+    });
+  }
+  return passages;
+}
+
+function passageOffer(
+  passages: readonly Passage[],
+  quietCover: Region | null,
+): (JoinOffer & { readonly marginMm: number }) | null {
+  const offered = passages.flatMap((passage) => {
+    const entries = samplePorts(passage.entries, ENTRY_POINTS);
+    return spread(samplePorts(passage.exits, EXIT_POINTS), 2 * EXIT_POINTS).flatMap((exit) => {
+      const nearest = nearestFew(entries, exit, 2);
+      return nearest.flatMap((entry) => tucked(passage, exit, entry, quietCover) ?? []);
+    });
+  });
+  const first = offered[0];
+  if (!first) return null;
+  return {
+    joins: offered,
+    marginMm: first.marginMm,
+    near(join, reach) {
+      return passages.flatMap((passage) => {
+        const exits = around(passage.exits, join.exit, (portLength(passage.exits) / EXIT_POINTS) * reach);
+        const entries = around(
+          passage.entries,
+          join.entry,
+          (portLength(passage.entries) / EXIT_POINTS) * reach,
+        );
+        return exits.flatMap((exit) =>
+          entries.flatMap((entry) => tucked(passage, exit, entry, quietCover) ?? []),
+        );
+      });
+    },
+  };
+}
+
+/** The shortest way from one point to another in a passage, trimmed to where it leaves the one and meets the other. */
+function tucked(passage: Passage, exit: Point, entry: Point, quietCover: Region | null): Join | null {
+  const path = passage.finder.shortestPath(exit, entry);
+  if (!path) return null;
+  const points = trimEnd(trimEnd(path.points, passage.entries).reverse(), passage.exits).reverse();
+  const tuckedMm = polylineLength(points);
+  const quietMm = quietCover
+    ? clipPolylines([points], quietCover).reduce((sum, line) => sum + polylineLength(line), 0)
+    : tuckedMm;
+  return {
+    kind: "tucked",
+    exit: points[0],
+    entry: points[points.length - 1],
+    legs: [{ points, exposed: false }],
+    tuckedMm,
+    exposedMm: 0,
+    marginMm: passage.marginMm,
+    shadowMm: Math.max(0, tuckedMm - quietMm),
+  };
+}

@@ -1,0 +1,95 @@
+/**
+ * Paint order is sewing order: what is painted later is sewn later and lies on top. The one thing that moves
+ * a piece is a strand group (elements that share `data-tuck-strand`): its members are brought together where
+ * no piece that they would be moved past overlaps them, so that the picture stays as drawn.
+ */
+import type { Artwork, Piece } from "../artwork/types.ts";
+import type { Finding } from "../findings.ts";
+import { boxesMeet } from "../geometry/point.ts";
+import { intersect, regionArea, regionBox } from "../geometry/region.ts";
+import type { Block, Sequence } from "./types.ts";
+
+/** Overlaps smaller than this change no stitch: a square as wide as the thread is 0.16 mm². */
+const OVERLAP_MM2 = 0.01;
+
+/** Puts the pieces in needle order, without those that are skipped, and says where a group could not be kept. */
+export function orderPieces(artwork: Artwork): {
+  sequence: Sequence;
+  findings: Finding[];
+} {
+  const findings: Finding[] = [];
+  let pieces: readonly Piece[] = artwork.pieces.filter((piece) => piece.technique !== "skip");
+  for (const group of strandGroups(pieces)) pieces = gather(pieces, group, findings);
+  return { sequence: { pieces, blocks: blocksOf(pieces) }, findings };
+}
+
+/** Consecutive pieces of one colour. */
+export function blocksOf(pieces: readonly Piece[]): Block[] {
+  const blocks: Block[] = [];
+  for (let k = 0; k < pieces.length; k++) {
+    const last = blocks.at(-1);
+    if (last && last.colour === pieces[k].colour) blocks[blocks.length - 1] = { ...last, end: k + 1 };
+    else blocks.push({ colour: pieces[k].colour, start: k, end: k + 1 });
+  }
+  return blocks;
+}
+
+/** The names of strand groups, in the order in which they first appear. */
+const strandGroups = (pieces: readonly Piece[]): string[] => [
+  ...new Set(pieces.flatMap((piece) => piece.overrides.strand ?? [])),
+];
+
+function gather(order: readonly Piece[], group: string, findings: Finding[]): readonly Piece[] {
+  const members = order.filter((piece) => piece.overrides.strand === group);
+  const stray = members.find((piece) => piece.colour !== members[0].colour);
+  if (stray) {
+    findings.push({
+      code: "strand-of-two-colours",
+      severity: "warning",
+      piece: stray.id,
+      message: `The strand “${group}” holds ${members[0].id} in ${members[0].colour} and ${stray.id} in ${stray.colour}; one strand has one thread.`,
+      remedy: `Give both the same colour, or take ${stray.id} out of the strand.`,
+    });
+  }
+  let gathered = order;
+  for (let m = 1; m < members.length; m++) {
+    if (members[m].colour !== members[m - 1].colour) continue;
+    const next = bringTogether(gathered, members.slice(0, m), members[m]);
+    if (next) gathered = next;
+    else findings.push(apart(group, members[m - 1], members[m]));
+  }
+  return gathered;
+}
+
+const apart = (group: string, before: Piece, after: Piece): Finding => ({
+  code: "strand-kept-apart",
+  severity: "warning",
+  piece: after.id,
+  message: `${before.id} and ${after.id} share the strand “${group}”, but a piece of another colour between them overlaps both.`,
+  remedy: `Move one of the two next to the other in the layer list, or take ${after.id} out of the strand.`,
+});
+
+/** Moves `member` back to the earlier ones or, failing that, them on to it; `null` where overlaps forbid both. */
+function bringTogether(
+  order: readonly Piece[],
+  earlier: readonly Piece[],
+  member: Piece,
+): readonly Piece[] | null {
+  const from = order.indexOf(earlier.at(-1)!);
+  const to = order.indexOf(member);
+  const between = order.slice(from + 1, to);
+  if (between.every((piece) => piece.colour === member.colour)) return order;
+  const before = order.slice(0, from + 1);
+  const after = order.slice(to + 1);
+  if (!between.some((piece) => overlap(piece, member))) return [...before, member, ...between, ...after];
+  if (between.some((piece) => earlier.some((other) => overlap(piece, other)))) return null;
+  const rest = before.filter((piece) => !earlier.includes(piece));
+  const jumped = order.slice(order.indexOf(earlier[0]), from).filter((piece) => !earlier.includes(piece));
+  if (jumped.some((piece) => earlier.some((other) => overlap(piece, other)))) return null;
+  return [...rest, ...between, ...earlier, member, ...after];
+}
+
+/** Whether two pieces share area that would be seen: then their order shows. */
+export const overlap = (a: Piece, b: Piece): boolean =>
+  boxesMeet(regionBox(a.region), regionBox(b.region)) &&
+  regionArea(intersect(a.region, b.region)) > OVERLAP_MM2;

@@ -7,13 +7,13 @@
 import type { XmlElement } from "./xml.ts";
 
 const OWN_ATTRIBUTES = [
-	"data-tuck-role",
-	"data-tuck-block",
-	"data-tuck-piece",
-	"data-tuck-part",
-	"data-tuck-from",
-	"data-tuck-point",
-	"data-tuck-code",
+  "data-tuck-role",
+  "data-tuck-block",
+  "data-tuck-piece",
+  "data-tuck-part",
+  "data-tuck-from",
+  "data-tuck-point",
+  "data-tuck-code",
 ] as const;
 
 /**
@@ -24,35 +24,34 @@ export const ROOT_WAS_EMPTY = 'data-tuck-root="empty"';
 
 /** Whether Tuckline added this element (and with it all that is inside). */
 export const isOwn = (element: XmlElement): boolean =>
-	OWN_ATTRIBUTES.some((name) => Object.hasOwn(element.attributes, name));
+  OWN_ATTRIBUTES.some((name) => Object.hasOwn(element.attributes, name));
 
 /**
  * The text with every own element cut out, wherever it stands, and no other byte touched. `root` is what
  * `parseXml(text)` returned.
  */
 export function withoutLayers(text: string, root: XmlElement): string {
-	const own = outermostOwn(root);
-	if (own.length === 0) return text;
+  const own = outermostOwn(root);
+  if (own.length === 0) return text;
 
-	let kept = "";
-	let from = 0;
-	for (const { start, end } of own) {
-		kept += text.slice(from, start);
-		from = end;
-	}
-	const inside = kept.length - root.openEnd + (root.closeStart - from);
-	if (inside === 0 && own.some(marksEmptyRoot))
-		return `${text.slice(0, root.openEnd - 1)}/>${text.slice(root.end)}`;
-	return kept + text.slice(from);
+  let kept = "";
+  let from = 0;
+  for (const { start, end } of own) {
+    kept += text.slice(from, start);
+    from = end;
+  }
+  const inside = kept.length - root.openEnd + (root.closeStart - from);
+  if (inside === 0 && own.some(marksEmptyRoot))
+    return `${text.slice(0, root.openEnd - 1)}/>${text.slice(root.end)}`;
+  return kept + text.slice(from);
 }
 
-const marksEmptyRoot = ({ attributes }: XmlElement): boolean =>
-	attributes["data-tuck-root"] === "empty";
+const marksEmptyRoot = ({ attributes }: XmlElement): boolean => attributes["data-tuck-root"] === "empty";
 
 /** Own elements below `element` that lie in no other one, in the order of the text. */
 function outermostOwn(element: XmlElement): XmlElement[] {
-	return element.children.flatMap((child) => {
-		if (child.type === "text") return [];
-		return isOwn(child) ? [child] : outermostOwn(child);
-	});
+  return element.children.flatMap((child) => {
+    if (child.type === "text") return [];
+    return isOwn(child) ? [child] : outermostOwn(child);
+  });
 }

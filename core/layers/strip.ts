@@ -11,5 +11,4 @@ import { parseXml } from "../artwork/xml.ts";
  *
  * @throws ArtworkError where the text is not well-formed XML
  */
-export const strip = (svgText: string): string =>
-	withoutLayers(svgText, parseXml(svgText));
+export const strip = (svgText: string): string => withoutLayers(svgText, parseXml(svgText));

@@ -1,0 +1,179 @@
+/**
+ * Satin along a stroke: a zigzag (`satin-zigzag.ts`) across its ladder of rungs (`satin-rungs.ts`).
+ *
+ * It begins and ends anywhere in the stroke, and all travel lies on the centre line under stitches sewn later:
+ *
+ * - Open stroke: from the entry along the centre line to one end; satin from there to the exit; on along the
+ *   centre line, under what is not yet sewn, to the other end; satin back to the exit. Of the two ways round,
+ *   the one with less travel. An exit at an end leaves out the second half, an entry at one the first travel.
+ * - Closed stroke: from the entry along the centre line to just before the exit, satin once round and over its
+ *   own beginning, to the exit.
+ */
+import { SAME_POINT_MM } from "../constants.ts";
+import { distance, nearestOnSegment } from "../geometry/point.ts";
+import { nearestOnPolyline, slicePolyline } from "../geometry/polyline.ts";
+import { nearestOnEdge, regionContains } from "../geometry/region.ts";
+import type { Point, Polyline, Region } from "../geometry/types.ts";
+import { stitchAlong } from "./even-stitches.ts";
+import { type Ladder, layRungs, type Rung } from "./satin-rungs.ts";
+import { splitLong, zigzag } from "./satin-zigzag.ts";
+import type { Stitcher, StitchPart } from "./types.ts";
+
+export interface SatinOptions {
+  /** Between neighbouring needle points on one rail. */
+  readonly spacingMm: number;
+  readonly pullMm: number;
+  readonly minStitchMm: number;
+  /** Of the travel along the centre line. */
+  readonly runLengthMm: number;
+  /** Longer stitches are split. */
+  readonly maxStitchMm: number;
+  readonly threadWidthMm: number;
+}
+
+/** A closed satin goes on over its own beginning for this long, so that no gap opens. Common practice, no source. */
+const OVERLAP_MM = 1;
+
+/** An exit within this many rungs of an end is reached from the other end: half a satin of two stitches is none. */
+const FEW_RUNGS = 4;
+
+/** Travel shorter than this is one stitch, which the zigzag's first makes as well. */
+const SHORT_TRAVEL_MM = 1;
+
+/**
+ * Lays satin along the stroke of width `widthMm` on `line` that paints `region`; a line that repeats its first
+ * point is closed. Entry and exit may lie anywhere in the region. Travel has the role "travel", the zigzag
+ * "cover". `travelMm` counts the centre line walked besides the satin. No stitch is shorter than `minStitchMm`,
+ * except where the stroke itself is too narrow for it or entry and exit all but coincide in a dot. Throws a
+ * RangeError if no point of `line` is finite.
+ */
+export function laySatin(line: Polyline, widthMm: number, region: Region, options: SatinOptions): Stitcher {
+  const ladder = layRungs(line, widthMm, region, options);
+  const total = ladder.lengths[ladder.lengths.length - 1];
+  return {
+    snap: (p) => snapInto(region, p),
+    travelMm(entry, exit) {
+      const from = nearestOnPolyline(entry, ladder.line).along;
+      const to = nearestOnPolyline(exit, ladder.line).along;
+      const apart = Math.abs(to - from);
+      return ladder.closed ? Math.min(apart, total - apart) : total - apart;
+    },
+    stitch: (entry, exit) =>
+      ladder.closed ? sewRing(ladder, entry, exit, options) : sewOpen(ladder, entry, exit, options),
+  };
+}
+
+function snapInto(region: Region, p: Point): Point {
+  if (regionContains(region, p)) return p;
+  const edge = nearestOnEdge(region, p);
+  return edge.distance <= SAME_POINT_MM ? p : edge.point;
+}
+
+function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
+  const { rungs, line, lengths } = ladder;
+  const end = rungs.length - 1;
+  const nearest = nearestRung(rungs, exit);
+  const target = nearest < FEW_RUNGS ? 0 : end - nearest < FEW_RUNGS ? end : nearest;
+  const from = nearestOnPolyline(entry, line).along;
+  const to = rungs[target].along;
+  // The travel is L - from + to by way of the far end, L - to + from by way of the near one.
+  const [first, second] = to < from ? [end, 0] : [0, end];
+
+  const parts: StitchPart[] = [];
+  let at = travel(parts, [entry, ...slicePolyline(line, lengths, from, rungs[first].along)], options);
+  if (first !== target) at = cover(parts, at, stretch(rungs, first, target), options);
+  if (second !== target) {
+    const beyond = rungs[second].along;
+    const lead = Math.min(Math.abs(beyond - to), distance(rungs[target].left, rungs[target].right) / 2);
+    const under = slicePolyline(line, lengths, to + Math.sign(beyond - to) * lead, beyond);
+    at = travel(parts, [at, ...under], options);
+    cover(parts, at, stretch(rungs, second, target), options);
+  }
+  return endAt(parts, exit, options);
+}
+
+function sewRing(ladder: Ladder, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
+  const { rungs, line, lengths } = ladder;
+  const total = lengths[lengths.length - 1];
+  const count = rungs.length - 1;
+  const target = nearestRung(rungs, exit) % count;
+  const overlap = Math.min(count - 1, Math.round((OVERLAP_MM / total) * count));
+  const start = (target - overlap + count) % count;
+  const once = Array.from({ length: count + overlap + 1 }, (_, k) => rungs[(start + k) % count]);
+
+  const parts: StitchPart[] = [];
+  const from = nearestOnPolyline(entry, line).along;
+  const way = alongRing(line, lengths, from, rungs[start].along);
+  const at = travel(parts, [entry, ...way], options);
+  cover(parts, at, once, options);
+  return endAt(parts, exit, options);
+}
+
+/** The shorter way along a closed line from one arc length to another. */
+function alongRing(line: Polyline, lengths: Float64Array, from: number, to: number): Point[] {
+  const total = lengths[lengths.length - 1];
+  if (Math.abs(to - from) <= total / 2) return slicePolyline(line, lengths, from, to);
+  return to < from
+    ? [...slicePolyline(line, lengths, from, total), ...slicePolyline(line, lengths, 0, to)]
+    : [...slicePolyline(line, lengths, from, 0), ...slicePolyline(line, lengths, total, to)];
+}
+
+/** Index of the rung that comes nearest to `p`. */
+function nearestRung(rungs: readonly Rung[], p: Point): number {
+  let best = 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < rungs.length; i++) {
+    const away = distance(p, nearestOnSegment(p, rungs[i].left, rungs[i].right));
+    if (away < least - SAME_POINT_MM) {
+      best = i;
+      least = away;
+    }
+  }
+  return best;
+}
+
+/** Rungs `from` to `to`, both included, in that direction. */
+const stretch = (rungs: readonly Rung[], from: number, to: number): readonly Rung[] =>
+  from <= to ? rungs.slice(from, to + 1) : rungs.slice(to, from + 1).reverse();
+
+/** Appends running stitches along `way` unless it is all but nothing; returns where the needle is then. */
+function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Point {
+  const end = way[way.length - 1];
+  if (distance(way[0], end) < SHORT_TRAVEL_MM && pathIsShort(way)) return way[0];
+  parts.push({ role: "travel", points: stitchAlong(way, options.runLengthMm, options.minStitchMm) });
+  return end;
+}
+
+function pathIsShort(way: Polyline): boolean {
+  let walked = 0;
+  for (let i = 1; i < way.length; i++) walked += distance(way[i - 1], way[i]);
+  return walked < 2 * SHORT_TRAVEL_MM;
+}
+
+/** Appends satin across `rungs` from where the needle is; returns where it is then. */
+function cover(parts: StitchPart[], at: Point, rungs: readonly Rung[], options: SatinOptions): Point {
+  const needle = zigzag(rungs, at, options);
+  const points = [at, ...needle];
+  if (distance(at, needle[0]) < options.minStitchMm && needle.length > 2) points.splice(1, 1);
+  parts.push({ role: "cover", points });
+  return points[points.length - 1];
+}
+
+/**
+ * Leads the last stitch to the exit: on from the last needle point that leaves room for it, on the side of the
+ * stroke that is further away. Long stitches are split now that all are known.
+ */
+function endAt(parts: StitchPart[], exit: Point, options: SatinOptions): StitchPart[] {
+  const last = parts[parts.length - 1];
+  const points = [...last.points];
+  while (points.length > 3) {
+    const away = distance(points[points.length - 1], exit);
+    const opposite = distance(points[points.length - 2], exit);
+    if (away >= options.minStitchMm && away >= opposite / 2) break;
+    points.pop();
+  }
+  points.push(exit);
+  return [...parts.slice(0, -1), { role: last.role, points }].map((part) =>
+    part.role === "cover" ? { ...part, points: splitLong(part.points, options.maxStitchMm) } : part,
+  );
+}

@@ -7,10 +7,8 @@ import type { Connector } from "../routing/types.ts";
 import { blocksOf } from "../sequence/order-pieces.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
+import { isSewn } from "./steps.ts";
 import type { Metrics, PlainMetrics, SewingStep, SewnStep } from "./types.ts";
-
-export const isSewn = (step: SewingStep): step is SewnStep =>
-  step.role !== "trim" && step.role !== "jump" && step.role !== "colour-change";
 
 /** Length of the thread path through flat needle points, in millimetres. */
 export function threadPathMm(points: Float64Array): number {

@@ -7,24 +7,27 @@
  * interval: from the leftmost to the rightmost of its two round ends and the straight part between them.
  */
 import type { Artwork } from "../artwork/types.ts";
+import { isSewn } from "./steps.ts";
 import type { SewingStep, SewnRole, SewnStep } from "./types.ts";
 
+export { isSewn } from "./steps.ts";
+
 export interface SewOutOptions {
-	/** Pixels a millimetre. At the default of 10, thread is some four pixels wide. */
-	readonly pxPerMm?: number;
-	/** Width of thread as it lies, default 0.42 mm. */
-	readonly threadWidthMm?: number;
+  /** Pixels a millimetre. At the default of 10, thread is some four pixels wide. */
+  readonly pxPerMm?: number;
+  /** Width of thread as it lies, default 0.42 mm. */
+  readonly threadWidthMm?: number;
 }
 
 export interface SewOut {
-	/** In pixels. Pixel (x, y) is at index y · width + x; its centre lies at ((x + ½), (y + ½)) / pxPerMm. */
-	readonly width: number;
-	readonly height: number;
-	readonly pxPerMm: number;
-	/** Index into `sewing` of the step that lies on top; -1 where the fabric is bare. */
-	readonly top: Int32Array;
-	/** Which stitch of that step lies on top, from 0; -1 where the fabric is bare. */
-	readonly topStitch: Int32Array;
+  /** In pixels. Pixel (x, y) is at index y · width + x; its centre lies at ((x + ½), (y + ½)) / pxPerMm. */
+  readonly width: number;
+  readonly height: number;
+  readonly pxPerMm: number;
+  /** Index into `sewing` of the step that lies on top; -1 where the fabric is bare. */
+  readonly top: Int32Array;
+  /** Which stitch of that step lies on top, from 0; -1 where the fabric is bare. */
+  readonly topStitch: Int32Array;
 }
 
 /** Width of 40 weight thread as it lies, a little flattened. Common practice, no source. */
@@ -33,118 +36,108 @@ export const LYING_THREAD_WIDTH_MM = 0.42;
 /** Samples along a connector's or travel's centre line lie this far apart: a quarter of the thread's width. */
 const SAMPLE_MM = 0.1;
 
-export const isSewn = (step: SewingStep): step is SewnStep =>
-	step.role !== "trim" && step.role !== "jump" && step.role !== "colour-change";
-
 /** Paints the thread of a plan. What lies outside the artwork's size is cut off. */
 export function paintSewOut(
-	sewing: readonly SewingStep[],
-	size: Artwork["size"],
-	{ pxPerMm = 10, threadWidthMm = LYING_THREAD_WIDTH_MM }: SewOutOptions = {},
+  sewing: readonly SewingStep[],
+  size: Artwork["size"],
+  { pxPerMm = 10, threadWidthMm = LYING_THREAD_WIDTH_MM }: SewOutOptions = {},
 ): SewOut {
-	const width = Math.ceil(size.widthMm * pxPerMm);
-	const height = Math.ceil(size.heightMm * pxPerMm);
-	const top = new Int32Array(width * height).fill(-1);
-	const topStitch = new Int32Array(width * height).fill(-1);
-	const sewOut = { width, height, pxPerMm, top, topStitch };
-	const radius = (threadWidthMm * pxPerMm) / 2;
+  const width = Math.ceil(size.widthMm * pxPerMm);
+  const height = Math.ceil(size.heightMm * pxPerMm);
+  const top = new Int32Array(width * height).fill(-1);
+  const topStitch = new Int32Array(width * height).fill(-1);
+  const sewOut = { width, height, pxPerMm, top, topStitch };
+  const radius = (threadWidthMm * pxPerMm) / 2;
 
-	sewing.forEach((step, index) => {
-		if (!isSewn(step)) return;
-		const { points } = step;
-		for (let k = 0; 2 * k + 3 < points.length; k++) {
-			const x0 = points[2 * k] * pxPerMm;
-			const y0 = points[2 * k + 1] * pxPerMm;
-			const x1 = points[2 * k + 2] * pxPerMm;
-			const y1 = points[2 * k + 3] * pxPerMm;
-			paintStitch(sewOut, x0, y0, x1, y1, radius, index, k);
-		}
-	});
-	return sewOut;
+  sewing.forEach((step, index) => {
+    if (!isSewn(step)) return;
+    const { points } = step;
+    for (let k = 0; 2 * k + 3 < points.length; k++) {
+      const x0 = points[2 * k] * pxPerMm;
+      const y0 = points[2 * k + 1] * pxPerMm;
+      const x1 = points[2 * k + 2] * pxPerMm;
+      const y1 = points[2 * k + 3] * pxPerMm;
+      paintStitch(sewOut, x0, y0, x1, y1, radius, index, k);
+    }
+  });
+  return sewOut;
 }
 
 /** Fills one capsule, row by row. All measures in pixels. */
 function paintStitch(
-	{ width, height, top, topStitch }: SewOut,
-	x0: number,
-	y0: number,
-	x1: number,
-	y1: number,
-	radius: number,
-	step: number,
-	stitch: number,
+  { width, height, top, topStitch }: SewOut,
+  x0: number,
+  y0: number,
+  x1: number,
+  y1: number,
+  radius: number,
+  step: number,
+  stitch: number,
 ): void {
-	const firstRow = Math.max(0, Math.ceil(Math.min(y0, y1) - radius - 0.5));
-	const lastRow = Math.min(
-		height - 1,
-		Math.floor(Math.max(y0, y1) + radius - 0.5),
-	);
-	const dx = x1 - x0;
-	const dy = y1 - y0;
-	const length = Math.hypot(dx, dy);
+  const firstRow = Math.max(0, Math.ceil(Math.min(y0, y1) - radius - 0.5));
+  const lastRow = Math.min(height - 1, Math.floor(Math.max(y0, y1) + radius - 0.5));
+  const dx = x1 - x0;
+  const dy = y1 - y0;
+  const length = Math.hypot(dx, dy);
 
-	for (let row = firstRow; row <= lastRow; row++) {
-		const y = row + 0.5;
-		let left = Number.POSITIVE_INFINITY;
-		let right = Number.NEGATIVE_INFINITY;
+  for (let row = firstRow; row <= lastRow; row++) {
+    const y = row + 0.5;
+    let left = Number.POSITIVE_INFINITY;
+    let right = Number.NEGATIVE_INFINITY;
 
-		const half0 = radius * radius - (y - y0) * (y - y0);
-		if (half0 >= 0) {
-			const half = Math.sqrt(half0);
-			left = x0 - half;
-			right = x0 + half;
-		}
-		const half1 = radius * radius - (y - y1) * (y - y1);
-		if (half1 >= 0) {
-			const half = Math.sqrt(half1);
-			left = Math.min(left, x1 - half);
-			right = Math.max(right, x1 + half);
-		}
-		if (length > 0) {
-			// The straight part: 0 ≤ (p − p0) · d ≤ |d|², and |(p − p0) × d| ≤ radius · |d|. On a row both
-			// conditions bound x; a coefficient of 0 leaves x free where the condition holds at all.
-			const h = y - y0;
-			let from = Number.NEGATIVE_INFINITY;
-			let to = Number.POSITIVE_INFINITY;
-			if (dx !== 0) {
-				const a = (-h * dy) / dx;
-				const b = (length * length - h * dy) / dx;
-				from = Math.min(a, b);
-				to = Math.max(a, b);
-			} else if (h * dy < 0 || h * dy > length * length) {
-				to = Number.NEGATIVE_INFINITY;
-			}
-			if (dy !== 0) {
-				const a = (h * dx - radius * length) / dy;
-				const b = (h * dx + radius * length) / dy;
-				from = Math.max(from, Math.min(a, b));
-				to = Math.min(to, Math.max(a, b));
-			} else if (Math.abs(h) > radius) {
-				to = Number.NEGATIVE_INFINITY;
-			}
-			if (from <= to) {
-				left = Math.min(left, x0 + from);
-				right = Math.max(right, x0 + to);
-			}
-		}
+    const half0 = radius * radius - (y - y0) * (y - y0);
+    if (half0 >= 0) {
+      const half = Math.sqrt(half0);
+      left = x0 - half;
+      right = x0 + half;
+    }
+    const half1 = radius * radius - (y - y1) * (y - y1);
+    if (half1 >= 0) {
+      const half = Math.sqrt(half1);
+      left = Math.min(left, x1 - half);
+      right = Math.max(right, x1 + half);
+    }
+    if (length > 0) {
+      // The straight part: 0 ≤ (p − p0) · d ≤ |d|², and |(p − p0) × d| ≤ radius · |d|. On a row both
+      // conditions bound x; a coefficient of 0 leaves x free where the condition holds at all.
+      const h = y - y0;
+      let from = Number.NEGATIVE_INFINITY;
+      let to = Number.POSITIVE_INFINITY;
+      if (dx !== 0) {
+        const a = (-h * dy) / dx;
+        const b = (length * length - h * dy) / dx;
+        from = Math.min(a, b);
+        to = Math.max(a, b);
+      } else if (h * dy < 0 || h * dy > length * length) {
+        to = Number.NEGATIVE_INFINITY;
+      }
+      if (dy !== 0) {
+        const a = (h * dx - radius * length) / dy;
+        const b = (h * dx + radius * length) / dy;
+        from = Math.max(from, Math.min(a, b));
+        to = Math.min(to, Math.max(a, b));
+      } else if (Math.abs(h) > radius) {
+        to = Number.NEGATIVE_INFINITY;
+      }
+      if (from <= to) {
+        left = Math.min(left, x0 + from);
+        right = Math.max(right, x0 + to);
+      }
+    }
 
-		const end = row * width + Math.min(width - 1, Math.floor(right - 0.5));
-		for (
-			let pixel = row * width + Math.max(0, Math.ceil(left - 0.5));
-			pixel <= end;
-			pixel++
-		) {
-			top[pixel] = step;
-			topStitch[pixel] = stitch;
-		}
-	}
+    const end = row * width + Math.min(width - 1, Math.floor(right - 0.5));
+    for (let pixel = row * width + Math.max(0, Math.ceil(left - 0.5)); pixel <= end; pixel++) {
+      top[pixel] = step;
+      topStitch[pixel] = stitch;
+    }
+  }
 }
 
 export interface Visible {
-	/** Length of the thread that was looked at, as far as it lies on the raster. */
-	readonly lengthMm: number;
-	/** How much of it lies on top of everything else. */
-	readonly visibleMm: number;
+  /** Length of the thread that was looked at, as far as it lies on the raster. */
+  readonly lengthMm: number;
+  /** How much of it lies on top of everything else. */
+  readonly visibleMm: number;
 }
 
 /**
@@ -152,34 +145,29 @@ export interface Visible {
  * where the stitch that it belongs to, or a neighbour that meets it at a needle point, lies on top; under a
  * further stitch of its own step it is hidden like under any other. Samples off the raster are not counted.
  */
-export function visibleThread(
-	sewOut: SewOut,
-	step: SewnStep,
-	index: number,
-): Visible {
-	const { width, height, pxPerMm, top, topStitch } = sewOut;
-	const { points } = step;
-	let lengthMm = 0;
-	let visibleMm = 0;
-	for (let k = 0; 2 * k + 3 < points.length; k++) {
-		const x0 = points[2 * k];
-		const y0 = points[2 * k + 1];
-		const dx = points[2 * k + 2] - x0;
-		const dy = points[2 * k + 3] - y0;
-		const length = Math.hypot(dx, dy);
-		const samples = Math.max(1, Math.round(length / SAMPLE_MM));
-		for (let s = 0; s < samples; s++) {
-			const t = (s + 0.5) / samples;
-			const x = Math.floor((x0 + t * dx) * pxPerMm);
-			const y = Math.floor((y0 + t * dy) * pxPerMm);
-			if (x < 0 || y < 0 || x >= width || y >= height) continue;
-			const pixel = y * width + x;
-			lengthMm += length / samples;
-			if (top[pixel] === index && Math.abs(topStitch[pixel] - k) <= 1)
-				visibleMm += length / samples;
-		}
-	}
-	return { lengthMm, visibleMm };
+export function visibleThread(sewOut: SewOut, step: SewnStep, index: number): Visible {
+  const { width, height, pxPerMm, top, topStitch } = sewOut;
+  const { points } = step;
+  let lengthMm = 0;
+  let visibleMm = 0;
+  for (let k = 0; 2 * k + 3 < points.length; k++) {
+    const x0 = points[2 * k];
+    const y0 = points[2 * k + 1];
+    const dx = points[2 * k + 2] - x0;
+    const dy = points[2 * k + 3] - y0;
+    const length = Math.hypot(dx, dy);
+    const samples = Math.max(1, Math.round(length / SAMPLE_MM));
+    for (let s = 0; s < samples; s++) {
+      const t = (s + 0.5) / samples;
+      const x = Math.floor((x0 + t * dx) * pxPerMm);
+      const y = Math.floor((y0 + t * dy) * pxPerMm);
+      if (x < 0 || y < 0 || x >= width || y >= height) continue;
+      const pixel = y * width + x;
+      lengthMm += length / samples;
+      if (top[pixel] === index && Math.abs(topStitch[pixel] - k) <= 1) visibleMm += length / samples;
+    }
+  }
+  return { lengthMm, visibleMm };
 }
 
 /**
@@ -187,17 +175,17 @@ export function visibleThread(
  * there is none. With `connector` and `travel` it says how well a plan is tucked.
  */
 export function visibleShare(
-	sewOut: SewOut,
-	sewing: readonly SewingStep[],
-	roles: readonly SewnRole[] = ["connector", "travel"],
+  sewOut: SewOut,
+  sewing: readonly SewingStep[],
+  roles: readonly SewnRole[] = ["connector", "travel"],
 ): number {
-	let lengthMm = 0;
-	let visibleMm = 0;
-	sewing.forEach((step, index) => {
-		if (!isSewn(step) || !roles.includes(step.role)) return;
-		const seen = visibleThread(sewOut, step, index);
-		lengthMm += seen.lengthMm;
-		visibleMm += seen.visibleMm;
-	});
-	return lengthMm === 0 ? 0 : visibleMm / lengthMm;
+  let lengthMm = 0;
+  let visibleMm = 0;
+  sewing.forEach((step, index) => {
+    if (!isSewn(step) || !roles.includes(step.role)) return;
+    const seen = visibleThread(sewOut, step, index);
+    lengthMm += seen.lengthMm;
+    visibleMm += seen.visibleMm;
+  });
+  return lengthMm === 0 ? 0 : visibleMm / lengthMm;
 }

@@ -1,0 +1,159 @@
+/**
+ * `npm run bench`: how long planning takes, and against what.
+ *
+ *     npm run bench                    200 emoji spread over the set, then fans of feathers
+ *     npm run bench -- --all           every emoji
+ *
+ * Each drawing is planned once to warm up and then timed; the same drawings go through svgo and through
+ * resvg at 512 px in the same run, so that the ratios hold on any machine. The checksum is over all plans: it
+ * changes when a plan does.
+ */
+import { parseArgs } from "node:util";
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex } from "@noble/hashes/utils.js";
+import { Resvg } from "@resvg/resvg-js";
+import { optimize } from "svgo";
+import { readArtwork } from "../../core/artwork/read.ts";
+import { readPins } from "../../core/layers/read-pins.ts";
+import { writeLayers } from "../../core/layers/write.ts";
+import { serialisePlan } from "../../core/output/json.ts";
+import { makePlan, planArtwork } from "../../core/plan/make-plan.ts";
+import { routeSequence } from "../../core/routing/route.ts";
+import { orderPieces } from "../../core/sequence/order-pieces.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { stitcherFor } from "../../core/techniques/stitcher.ts";
+import { type Drawing, drawingNames, readDrawing, spreadNames } from "../support/emoji.ts";
+import { fanOfFeathers } from "../support/fans.ts";
+import { median, quantile, textTable } from "../support/statistics.ts";
+
+const settings = { ...DEFAULT_SETTINGS, widthMm: 80 };
+const WARM_UP = 40;
+
+function timed<T>(work: () => T): { ms: number; result: T } {
+  const start = performance.now();
+  const result = work();
+  return { ms: performance.now() - start, result };
+}
+
+interface Timing {
+  readonly name: string;
+  readonly read: number;
+  readonly layOut: number;
+  readonly route: number;
+  readonly whole: number;
+  readonly write: number;
+  readonly svgo: number;
+  readonly resvg: number;
+}
+
+function timeDrawing({ name, text }: Drawing): Timing {
+  const whole = timed(() => makePlan(text, name, settings));
+  const read = timed(() => readArtwork(text, name, settings));
+  const { sequence } = orderPieces(read.result);
+  const layOut = timed(() => sequence.pieces.map((piece) => stitcherFor(piece, settings)));
+  const route = timed(() => routeSequence(sequence, layOut.result, [], settings));
+  const write = timed(() => writeLayers(text, whole.result));
+  return {
+    name,
+    read: read.ms,
+    layOut: layOut.ms,
+    route: route.ms,
+    whole: whole.ms,
+    write: write.ms,
+    svgo: timed(() => optimize(text)).ms,
+    resvg: timed(() => new Resvg(text, { fitTo: { mode: "width", value: 512 } }).render()).ms,
+  };
+}
+
+function benchEmoji(names: readonly string[]): void {
+  const drawings = names.map((name) => readDrawing("emoji", name));
+  for (const drawing of drawings.slice(0, WARM_UP)) timeDrawing(drawing);
+  const timings = drawings.map(timeDrawing);
+  const column = (pick: (t: Timing) => number) => timings.map(pick);
+  const total = (pick: (t: Timing) => number) => column(pick).reduce((a, b) => a + b, 0);
+  const share = (pick: (t: Timing) => number) =>
+    `${((100 * total(pick)) / total((t) => t.whole)).toFixed(0)} %`;
+  const row = (label: string, pick: (t: Timing) => number, note: string) => [
+    label,
+    median(column(pick)).toFixed(2),
+    quantile(column(pick), 0.95).toFixed(2),
+    Math.max(...column(pick)).toFixed(1),
+    note,
+  ];
+  const rest = (t: Timing) => Math.max(0, t.whole - t.read - t.layOut - t.route);
+  console.log(`\n${timings.length} emoji at ${settings.widthMm} mm, one core, in milliseconds\n`);
+  console.log(
+    textTable([
+      ["stage", "median", "95 %", "worst", "of plan"],
+      row("whole plan", (t) => t.whole, ""),
+      row(
+        "  read",
+        (t) => t.read,
+        share((t) => t.read),
+      ),
+      row(
+        "  lay out techniques",
+        (t) => t.layOut,
+        share((t) => t.layOut),
+      ),
+      row(
+        "  route",
+        (t) => t.route,
+        share((t) => t.route),
+      ),
+      row("  stitch, order, measure", rest, share(rest)),
+      row(
+        "write layers (beyond the plan)",
+        (t) => t.write,
+        share((t) => t.write),
+      ),
+      row("svgo", (t) => t.svgo, ""),
+      row("resvg, 512 px", (t) => t.resvg, ""),
+    ]),
+  );
+  const ratio = (pick: (t: Timing) => number) => (total((t) => t.whole) / total(pick)).toFixed(1);
+  console.log(`\nplan / svgo: ${ratio((t) => t.svgo)}   plan / resvg at 512 px: ${ratio((t) => t.resvg)}`);
+  console.log(`peak memory: ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
+  const bytes = drawings.slice(0, 50).map(({ text, name }) => serialisePlan(makePlan(text, name, settings)));
+  console.log(`checksum of the first ${bytes.length} plans: ${checksum(bytes.join(""))}`);
+}
+
+const checksum = (text: string): string => bytesToHex(sha256(new TextEncoder().encode(text))).slice(0, 16);
+
+function benchFans(counts: readonly number[]): void {
+  const rows = counts.map((count) => {
+    const text = fanOfFeathers(count);
+    const plan = () => {
+      const artwork = readArtwork(text, "fan.svg", DEFAULT_SETTINGS);
+      return planArtwork(artwork, readPins(text, artwork.userToMm).pins, DEFAULT_SETTINGS);
+    };
+    if (count <= 200) plan();
+    const runs = Array.from({ length: count <= 800 ? 3 : 1 }, () => timed(plan));
+    return { count, ms: median(runs.map((run) => run.ms)), metrics: runs[0].result.metrics };
+  });
+  const growth = (k: number) =>
+    k === 0
+      ? ""
+      : (Math.log(rows[k].ms / rows[k - 1].ms) / Math.log(rows[k].count / rows[k - 1].count)).toFixed(2);
+  console.log("\nFans of overlapping feathers, one colour\n");
+  console.log(
+    textTable([
+      ["feathers", "ms", "strands", "bound", "growth exponent"],
+      ...rows.map((row, k) => [
+        String(row.count),
+        row.ms.toFixed(0),
+        String(row.metrics.strands),
+        String(row.metrics.strandsLowerBound),
+        growth(k),
+      ]),
+    ]),
+  );
+  const [first, last] = [rows[0], rows[rows.length - 1]];
+  console.log(
+    `\nfrom ${first.count} to ${last.count}: n^${(Math.log(last.ms / first.ms) / Math.log(last.count / first.count)).toFixed(2)}`,
+  );
+}
+
+const { values } = parseArgs({ options: { all: { type: "boolean", default: false } } });
+benchEmoji(values.all ? drawingNames("emoji") : spreadNames("emoji", 200));
+benchFans([50, 200, 800, 3200]);

@@ -1,0 +1,144 @@
+/**
+ * The picture: the finished embroidery as lit thread, drawn in SVG at true size. A stitch is a strip of dark
+ * thread with a narrower strip of light upon it, which stops short of the needle holes.
+ *
+ * Thread shines like any bundle of fibres: brightest where it lies across the light, dullest where it runs
+ * along it. The diffuse term is that of J. Kajiya and T. Kay, "Rendering Fur with Three Dimensional Textures"
+ * (1989; from memory): the sine of the angle between the thread and the light. The light is quiet and comes
+ * from the upper left. Shades are few, so that the stitches of one step and one shade form one path.
+ */
+import { clampRgb, converter, formatHex } from "culori";
+import { LYING_THREAD_WIDTH_MM } from "../plan/sew-out.ts";
+import { isSewn } from "../plan/steps.ts";
+import type { Plan, SewnStep } from "../plan/types.ts";
+
+export interface PictureOptions {
+  /** Any CSS colour; default, and in place of what is none, a natural linen. */
+  readonly fabricColour?: string;
+  /** `false` leaves out connectors, travel and underlay: smaller, and what it should look like at its best. Default `true`. */
+  readonly showTravel?: boolean;
+}
+
+const LINEN = "#e9e3d6";
+const SHADES = 6;
+
+/** Of the light, along x and y (y down): from the upper left, and some 45° above the fabric. */
+const LIGHT = -0.5;
+
+/** Lightness added to a thread's own (OKLab, 0 to 1): at its edges, and on top when along and across the light. */
+const EDGE = -0.11;
+const DULLEST = -0.045;
+const BRIGHTEST = 0.06;
+
+const LIT_WIDTH_MM = 0.27;
+/** The lit strip lies this far from the middle, towards the light, where thread lies across it. */
+const LIT_SHIFT_MM = 0.05;
+/** The lit strip stops this far from a needle hole, where the thread dives. */
+const DIVE_MM = 0.14;
+/** Coordinates are written in hundredths of a millimetre: a fortieth of the thread's width. */
+const PER_MM = 100;
+
+/** The design as it will look when sewn, as a whole SVG document. */
+export function pictureSvg(plan: Plan, options: PictureOptions = {}): string {
+  const { showTravel = true } = options;
+  const fabricColour = formatHex(options.fabricColour ?? LINEN) ?? LINEN;
+  const { widthMm, heightMm } = plan.size;
+  const colours = blockColours(plan);
+  const steps = plan.sewing.filter(isSewn).filter((step) => showTravel || isOnShow(step));
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthMm}mm" height="${heightMm}mm" viewBox="0 0 ${widthMm * PER_MM} ${heightMm * PER_MM}">`,
+    weave(fabricColour),
+    '<rect width="100%" height="100%" fill="url(#weave)"/>',
+    `<g fill="none" stroke-linecap="round" stroke-linejoin="round" stroke-width="${LIT_WIDTH_MM * PER_MM}">`,
+    ...steps.map((step) => drawStep(step, colours.get(step.block) ?? "#000000")),
+    "</g>",
+    "</svg>",
+    "",
+  ].join("\n");
+}
+
+const isOnShow = ({ role }: SewnStep): boolean => role === "cover" || role === "tie-in" || role === "tie-off";
+
+function blockColours(plan: Plan): Map<number, string> {
+  const ofPiece = new Map(plan.pieces.map(({ id, colour }) => [id, colour]));
+  const ofBlock = new Map<number, string>();
+  for (const step of plan.sewing) {
+    if (!isSewn(step) || step.piece === undefined) continue;
+    const colour = ofPiece.get(step.piece);
+    if (colour !== undefined) ofBlock.set(step.block, colour);
+  }
+  return ofBlock;
+}
+
+/** The dark strip of every stitch of a step, then the light upon them, a path for each shade. */
+function drawStep({ points }: SewnStep, colour: string): string {
+  const lit: string[] = new Array(SHADES).fill("");
+  for (let k = 0; k + 3 < points.length; k += 2) {
+    const [x0, y0, x1, y1] = points.subarray(k, k + 4);
+    const length = Math.hypot(x1 - x0, y1 - y0);
+    if (length <= 2 * DIVE_MM) continue;
+    const ux = (x1 - x0) / length;
+    const uy = (y1 - y0) / length;
+    // (uy, −ux) is square to the stitch; its product with the light says which side is lit, and how much.
+    const shift = 2 * LIGHT * (uy - ux) * LIT_SHIFT_MM;
+    const [sideX, sideY] = [uy * shift, -ux * shift];
+    lit[shadeOf(ux, uy)] += polylinePath([
+      x0 + ux * DIVE_MM + sideX,
+      y0 + uy * DIVE_MM + sideY,
+      x1 - ux * DIVE_MM + sideX,
+      y1 - uy * DIVE_MM + sideY,
+    ]);
+  }
+  const paths = lit
+    .map((d, shade) => ({ d, shade }))
+    .filter(({ d }) => d !== "")
+    .map(({ d, shade }) => `<path stroke="${lighten(colour, litBy(shade))}" d="${d}"/>`);
+  return `<path stroke="${lighten(colour, EDGE)}" stroke-width="${LYING_THREAD_WIDTH_MM * PER_MM}" d="${polylinePath(points)}"/>${paths.join("")}`;
+}
+
+/** Which shade a stitch of this direction (a unit vector) has: 0 along the light, the last across it. */
+function shadeOf(ux: number, uy: number): number {
+  const along = LIGHT * (ux + uy);
+  const darkest = Math.sqrt(1 - 2 * LIGHT * LIGHT);
+  const across = (Math.sqrt(Math.max(0, 1 - along * along)) - darkest) / (1 - darkest);
+  return Math.min(SHADES - 1, Math.max(0, Math.round(across * (SHADES - 1))));
+}
+
+const litBy = (shade: number): number => DULLEST + ((BRIGHTEST - DULLEST) * shade) / (SHADES - 1);
+
+/** Path data through flat millimetre coordinates, each point relative to the one before: shorter to write. */
+function polylinePath(points: ArrayLike<number>): string {
+  let x = 0;
+  let y = 0;
+  let d = "";
+  for (let k = 0; k + 1 < points.length; k += 2) {
+    const nextX = Math.round(points[k] * PER_MM);
+    const nextY = Math.round(points[k + 1] * PER_MM);
+    const command = k === 0 ? "M" : k === 2 ? "l" : " ";
+    d += `${command}${nextX - x} ${nextY - y}`;
+    x = nextX;
+    y = nextY;
+  }
+  return d;
+}
+
+/** A plain weave: one thread over, one thread under, barely to be seen. */
+function weave(colour: string): string {
+  const [light, dark] = [lighten(colour, 0.012), lighten(colour, -0.018)];
+  return [
+    '<defs><pattern id="weave" width="60" height="60" patternUnits="userSpaceOnUse">',
+    `<rect width="60" height="60" fill="${colour}"/>`,
+    `<path fill="${light}" d="M0 4h30v22h-30zM30 34h30v22h-30z"/>`,
+    `<path fill="${dark}" d="M34 0h22v30h-22zM4 30h22v30h-22z"/>`,
+    "</pattern></defs>",
+  ].join("");
+}
+
+const toOklab = converter("oklab");
+
+/** The colour with `by` added to its OKLab lightness, kept within what a screen can show. */
+function lighten(colour: string, by: number): string {
+  const lab = toOklab(colour);
+  if (lab === undefined) return colour;
+  return formatHex(clampRgb({ ...lab, l: Math.min(1, Math.max(0, lab.l + by)) })) ?? colour;
+}

@@ -1,0 +1,20 @@
+/** Finds which of many boxes meet a given one. The work is flatbush's (a packed Hilbert R-tree). */
+import Flatbush from "flatbush";
+import type { Box } from "./types.ts";
+
+export interface BoxIndex {
+  /** Numbers of the boxes that meet the given one (touching counts), in ascending order. */
+  search(box: Box): number[];
+}
+
+/** An index of boxes, numbered as they stand in the list, which may be empty. */
+export function buildBoxIndex(boxes: readonly Box[]): BoxIndex {
+  // flatbush refuses to hold nothing.
+  if (boxes.length === 0) return { search: () => [] };
+  const tree = new Flatbush(boxes.length);
+  for (const { minX, minY, maxX, maxY } of boxes) tree.add(minX, minY, maxX, maxY);
+  tree.finish();
+  return {
+    search: ({ minX, minY, maxX, maxY }) => tree.search(minX, minY, maxX, maxY).sort((a, b) => a - b),
+  };
+}

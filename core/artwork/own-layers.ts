@@ -20,7 +20,7 @@ const OWN_ATTRIBUTES = [
  * Set on an own element where the root was written `<svg …/>` before layers were added: removing them closes
  * it that way again.
  */
-export const ROOT_WAS_EMPTY = 'data-tuck-root="empty"';
+export const ROOT_WAS_EMPTY = { name: "data-tuck-root", value: "empty" } as const;
 
 /** Whether Tuckline added this element (and with it all that is inside). */
 export const isOwn = (element: XmlElement): boolean =>
@@ -46,7 +46,8 @@ export function withoutLayers(text: string, root: XmlElement): string {
   return kept + text.slice(from);
 }
 
-const marksEmptyRoot = ({ attributes }: XmlElement): boolean => attributes["data-tuck-root"] === "empty";
+const marksEmptyRoot = ({ attributes }: XmlElement): boolean =>
+  attributes[ROOT_WAS_EMPTY.name] === ROOT_WAS_EMPTY.value;
 
 /** Own elements below `element` that lie in no other one, in the order of the text. */
 function outermostOwn(element: XmlElement): XmlElement[] {

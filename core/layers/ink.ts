@@ -59,7 +59,7 @@ export function inkOnHalo(lines: readonly Polyline[], user: UserUnits, svg: Mark
 }
 
 /** How far a stitch's drawn colour is moved from its thread's. */
-const SHADE = 0.2;
+const SHADE = 0.12;
 
 /**
  * The thread's colour, a little darker, or lighter if it is dark: stitches lie on artwork of the very colour

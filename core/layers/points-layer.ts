@@ -18,6 +18,7 @@ const NUMBER_HEIGHT_MM = 1.1;
 const NUMBER_GAP_MM = 0.4;
 /** Of the line under the number of a pinned marker. */
 const UNDERLINE_MM = 1.4;
+const UNDERLINE_GAP_MM = 0.3;
 
 /** Stitches shorter than this have no direction to speak of. */
 const MIN_DIRECTION_MM = 1e-3;
@@ -82,19 +83,20 @@ const beside = ([x, y]: Point, [dx, dy]: Point, alongMm: number, rightMm: number
  */
 function label(order: number, shape: Polyline, isEntry: boolean, isPinned: boolean): Polyline[] {
   const heights = shape.map(([, y]) => y);
-  const away = NUMBER_GAP_MM + NUMBER_HEIGHT_MM / 2;
+  const half = NUMBER_HEIGHT_MM / 2;
+  const underline = isPinned ? 2 * UNDERLINE_GAP_MM : 0;
   const [x] = shape[0];
-  const y = isEntry ? Math.min(...heights) - away : Math.max(...heights) + away;
+  const y = isEntry
+    ? Math.min(...heights) - NUMBER_GAP_MM - underline - half
+    : Math.max(...heights) + NUMBER_GAP_MM + half;
   const digits = numberLines(order, [x, y], NUMBER_HEIGHT_MM);
   if (!isPinned) return digits;
-  const below = y + away - NUMBER_GAP_MM / 4;
-  return [
-    ...digits,
-    [
-      [x - UNDERLINE_MM / 2, below],
-      [x + UNDERLINE_MM / 2, below],
-    ],
+  const below = y + half + UNDERLINE_GAP_MM;
+  const line: Polyline = [
+    [x - UNDERLINE_MM / 2, below],
+    [x + UNDERLINE_MM / 2, below],
   ];
+  return [...digits, line];
 }
 
 /** Unit direction of a piece's first stitch, its tie left aside; along x where it has none. */

@@ -97,7 +97,7 @@ const connector = {
       from: name,
       to: name,
       kind: oneOf("tucked", "hop", "jump"),
-      points: { ...points, minItems: 2 },
+      points: list(point, 2),
       tuckedMm: notNegative,
       exposedMm: notNegative,
       marginMm: notNegative,

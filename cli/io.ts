@@ -1,0 +1,43 @@
+/**
+ * The world as the command line sees it: three streams, a folder, and the one error that a person is told of.
+ * Everything that touches the process itself is in main.ts.
+ */
+import type { Readable, Writable } from "node:stream";
+
+export interface Io {
+  readonly stdin: Readable;
+  readonly stdout: Writable & { readonly columns?: number };
+  readonly stderr: Writable;
+  /** Paths are read from here. */
+  readonly cwd: string;
+  /** Show the stack of an unexpected error. */
+  readonly debug?: boolean;
+}
+
+export const EXIT = { done: 0, findings: 1, unusable: 2 } as const;
+export type ExitCode = (typeof EXIT)[keyof typeof EXIT];
+
+/** Bad usage or unreadable input: its message is the whole line that goes to standard error. */
+export class CliError extends Error {
+  constructor(message: string) {
+    super(message);
+    this.name = "CliError";
+  }
+}
+
+/** The name that stands for standard input or output. */
+export const STANDARD = "-";
+
+/**
+ * Writes and waits until it is taken. A reader that has gone away (`tuckline … | head`) wants no more: that
+ * is its right and no error.
+ */
+export function emit(stream: Writable, data: string | Uint8Array): Promise<void> {
+  return new Promise((resolve, reject) => {
+    if (stream.destroyed || stream.writableEnded) return resolve();
+    stream.write(data, (error?: NodeJS.ErrnoException | null) => {
+      if (error && error.code !== "EPIPE" && error.code !== "ERR_STREAM_DESTROYED") reject(error);
+      else resolve();
+    });
+  });
+}

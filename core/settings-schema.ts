@@ -1,0 +1,210 @@
+/**
+ * The table of settings: for each name in `Settings` its unit, its range and one line of help, and the guard
+ * that turns untrusted values (a settings file, an option, a panel's field) into settings.
+ *
+ * Ranges are wide enough for every design we know of and narrow enough that a slip (inches for millimetres, a
+ * lost decimal point) is refused. Common practice, no source.
+ */
+import { nearestName } from "./nearest-name.ts";
+import { DEFAULT_SETTINGS, type Settings } from "./settings.ts";
+
+export type SettingName = keyof Settings;
+
+export interface NumberSetting {
+  readonly kind: "number" | "integer";
+  readonly unit: "mm" | "°" | "s" | "stitches/min" | "stitches";
+  /** Both ends are allowed. */
+  readonly min: number;
+  readonly max: number;
+  /** What `null` stands for, where it is allowed. */
+  readonly nullMeans?: string;
+  readonly help: string;
+}
+
+export interface ChoiceSetting {
+  readonly kind: "choice";
+  readonly choices: readonly string[];
+  readonly help: string;
+}
+
+export type SettingInfo = NumberSetting | ChoiceSetting;
+
+export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
+  widthMm: {
+    kind: "number",
+    unit: "mm",
+    min: 5,
+    max: 2000,
+    nullMeans: "the drawing's own size",
+    help: "sewn width of the whole artwork; the height follows",
+  },
+  order: { kind: "choice", choices: ["paint"], help: "what is painted later is sewn later" },
+  jumpThresholdMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0,
+    max: 20,
+    help: "gaps below it are hopped; from it on the thread is tied off and trimmed",
+  },
+  tuckMarginMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0,
+    max: 10,
+    help: "how far inside the cover's edge a connector keeps where there is room",
+  },
+  maxMoveMm: {
+    kind: "number",
+    unit: "mm",
+    min: 2,
+    max: 12.7,
+    help: "the most that one machine movement reaches along either axis",
+  },
+  minStitchMm: { kind: "number", unit: "mm", min: 0.1, max: 2, help: "shortest stitch worth sewing" },
+  runLengthMm: { kind: "number", unit: "mm", min: 0.5, max: 12.7, help: "running stitch length" },
+  fillSpacingMm: { kind: "number", unit: "mm", min: 0.2, max: 10, help: "distance between fill rows" },
+  fillLengthMm: { kind: "number", unit: "mm", min: 1, max: 12.7, help: "stitch length in fill rows" },
+  fillAngleDeg: {
+    kind: "number",
+    unit: "°",
+    min: -360,
+    max: 360,
+    nullMeans: "each piece's long direction",
+    help: "angle of fill rows, counter-clockwise from the x axis",
+  },
+  satinMinWidthMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0.3,
+    max: 5,
+    help: "strokes narrower than this become running stitches",
+  },
+  satinMaxWidthMm: {
+    kind: "number",
+    unit: "mm",
+    min: 1,
+    max: 12,
+    help: "strokes wider than this become fill",
+  },
+  satinSpacingMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0.2,
+    max: 10,
+    help: "distance between neighbouring needle holes on one side of a satin",
+  },
+  threadWidthMm: { kind: "number", unit: "mm", min: 0.1, max: 2, help: "width of the thread when sewn" },
+  pullMm: { kind: "number", unit: "mm", min: 0, max: 2, help: "pull compensation, each side" },
+  tieCount: {
+    kind: "integer",
+    unit: "stitches",
+    min: 1,
+    max: 10,
+    help: "small stitches in a tie-in or tie-off",
+  },
+  tieLengthMm: { kind: "number", unit: "mm", min: 0.3, max: 3, help: "length of each tie stitch" },
+  stitchesPerMinute: {
+    kind: "number",
+    unit: "stitches/min",
+    min: 50,
+    max: 3000,
+    help: "machine speed, for the time estimate",
+  },
+  hopSeconds: { kind: "number", unit: "s", min: 0, max: 60, help: "time a hop takes, for the estimate" },
+  trimSeconds: { kind: "number", unit: "s", min: 0, max: 300, help: "time a trim takes, for the estimate" },
+  colourChangeSeconds: {
+    kind: "number",
+    unit: "s",
+    min: 0,
+    max: 3600,
+    help: "time a colour change takes, for the estimate",
+  },
+};
+
+export const SETTING_NAMES = Object.keys(SETTINGS_TABLE) as readonly SettingName[];
+
+/** A setting that cannot be used: which one, what is wrong with it, what to do; one line. */
+export class SettingsError extends Error {
+  readonly setting: string;
+
+  constructor(setting: string, message: string) {
+    super(message);
+    this.name = "SettingsError";
+    this.setting = setting;
+  }
+}
+
+/** Pairs of lengths of which the first must not be longer than the second. */
+const NOT_LONGER: readonly (readonly [SettingName, SettingName])[] = [
+  ["minStitchMm", "runLengthMm"],
+  ["minStitchMm", "fillLengthMm"],
+  ["minStitchMm", "tieLengthMm"],
+  ["runLengthMm", "maxMoveMm"],
+  ["fillLengthMm", "maxMoveMm"],
+  ["satinMinWidthMm", "satinMaxWidthMm"],
+];
+
+/**
+ * `base` with the given values put in their places.
+ *
+ * @throws SettingsError for an unknown name, a value of the wrong kind or out of range, and for values that
+ * contradict one another
+ */
+export function settingsWith(
+  values: Readonly<Record<string, unknown>>,
+  base: Settings = DEFAULT_SETTINGS,
+): Settings {
+  const settings: Record<string, unknown> = { ...base };
+  for (const [name, value] of Object.entries(values)) settings[name] = checkedSetting(name, value);
+  for (const [shorter, longer] of NOT_LONGER) {
+    if (Number(settings[shorter]) <= Number(settings[longer])) continue;
+    const culprit = shorter in values ? shorter : longer;
+    throw new SettingsError(
+      culprit,
+      `${shorter} (${settings[shorter]}) is more than ${longer} (${settings[longer]}); change one of the two`,
+    );
+  }
+  return settings as unknown as Settings;
+}
+
+function checkedSetting(name: string, value: unknown): unknown {
+  if (!Object.hasOwn(SETTINGS_TABLE, name)) throw new SettingsError(name, unknownSetting(name));
+  const info = SETTINGS_TABLE[name as SettingName];
+  if (isAllowed(info, value)) return value;
+  throw new SettingsError(name, `${name} is ${asWritten(value)}; give ${rangeOf(name as SettingName)}`);
+}
+
+function unknownSetting(name: string): string {
+  const near = nearestName(name, SETTING_NAMES);
+  const hint = near ? `did you mean "${near}"?` : `the settings are ${SETTING_NAMES.join(", ")}`;
+  return `there is no setting "${name}"; ${hint}`;
+}
+
+function isAllowed(info: SettingInfo, value: unknown): boolean {
+  if (info.kind === "choice") return info.choices.includes(value as string);
+  if (value === null) return info.nullMeans !== undefined;
+  if (typeof value !== "number" || !(value >= info.min && value <= info.max)) return false;
+  return info.kind === "number" || Number.isInteger(value);
+}
+
+const asWritten = (value: unknown): string => {
+  const text = typeof value === "number" ? String(value) : (JSON.stringify(value) ?? String(value));
+  return text.length > 40 ? `${text.slice(0, 39)}…` : text;
+};
+
+/** What a setting may be, in words: `a number from 5 to 2000 mm, or null for the drawing's own size`. */
+export function rangeOf(name: SettingName): string {
+  const info = SETTINGS_TABLE[name];
+  if (info.kind === "choice") return info.choices.map((choice) => JSON.stringify(choice)).join(" or ");
+  const kind = info.kind === "integer" ? "a whole number" : "a number";
+  const unit = info.unit === "°" ? "°" : ` ${info.unit}`;
+  const orNull = info.nullMeans === undefined ? "" : `, or null for ${info.nullMeans}`;
+  return `${kind} from ${info.min} to ${info.max}${unit}${orNull}`;
+}
+
+/** A value typed as text: a number where it reads as one, `null`, else the text itself for the guard to judge. */
+export function settingFromText(text: string): unknown {
+  const trimmed = text.trim();
+  if (trimmed === "null") return null;
+  return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(trimmed) ? Number(trimmed) : trimmed;
+}

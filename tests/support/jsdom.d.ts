@@ -1,0 +1,33 @@
+/** What the tests use of jsdom, which brings no types of its own. */
+declare module "jsdom" {
+  export interface DomElement {
+    readonly localName: string;
+    readonly namespaceURI: string | null;
+    readonly textContent: string;
+    readonly parentElement: DomElement | null;
+    readonly children: ArrayLike<DomElement>;
+    readonly attributes: ArrayLike<{ readonly name: string; readonly value: string }>;
+    getAttribute(name: string): string | null;
+    getAttributeNS(namespace: string, name: string): string | null;
+    setAttribute(name: string, value: string): void;
+    hasAttribute(name: string): boolean;
+    querySelector(selector: string): DomElement | null;
+    querySelectorAll(selector: string): ArrayLike<DomElement>;
+    insertBefore(child: DomElement, before: DomElement | null): DomElement;
+    append(...children: DomElement[]): void;
+    cloneNode(deep: boolean): DomElement;
+    remove(): void;
+    closest(selector: string): DomElement | null;
+  }
+
+  export interface DomDocument extends DomElement {
+    readonly documentElement: DomElement;
+    createElementNS(namespace: string, name: string): DomElement;
+  }
+
+  export class JSDOM {
+    constructor(text: string, options?: { readonly contentType?: string });
+    readonly window: { readonly document: DomDocument };
+    serialize(): string;
+  }
+}

@@ -145,11 +145,11 @@ const unreadable = (element: XmlElement, why: string): Finding => ({
   remedy: "Delete it; planning again draws it anew, and it can be moved then.",
 });
 
-const contradiction = ({ piece, point, at }: Pin): Finding => ({
+/** Without a place, so that no mark of it is drawn: planning again leaves one marker, and nothing to report. */
+const contradiction = ({ piece, point }: Pin): Finding => ({
   code: "marker-doubled",
   severity: "warning",
   piece,
-  at,
   message: `Several markers fix the ${point} of ${piece} at different places; the last one in the drawing counts.`,
   remedy: "Delete those that are not meant.",
 });

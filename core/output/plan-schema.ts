@@ -108,7 +108,7 @@ const connector = {
   ),
   if: { properties: { kind: { const: "jump" } } },
   // biome-ignore lint/suspicious/noThenProperty: the keyword of JSON Schema
-  then: { required: ["reason"] },
+  then: { properties: { reason: true }, required: ["reason"] },
 };
 
 const sewingEntry = {

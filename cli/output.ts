@@ -1,0 +1,223 @@
+/**
+ * Writing outputs: all of them whole, or none at all. Every file is first written beside its place and flushed
+ * to the disk; only when all are there do they take their places, each by one rename. If one of those fails,
+ * those before it are put back.
+ *
+ * A target is where an output goes. It is looked at before anything is planned, so that a wrong name costs no
+ * time.
+ */
+import { constants as fsConstants, type Stats } from "node:fs";
+import {
+  copyFile,
+  link,
+  mkdir,
+  open,
+  realpath,
+  rename,
+  rmdir,
+  stat,
+  unlink,
+  writeFile,
+} from "node:fs/promises";
+import { dirname, extname, join, relative, resolve, sep } from "node:path";
+import { gzipSync } from "node:zlib";
+import { encode, type Input, identityOf } from "./input.ts";
+import { CliError, emit, type Io, STANDARD } from "./io.ts";
+
+export interface Target {
+  /** As typed, for messages. */
+  readonly shown: string;
+  /** Where it lies, links resolved; undefined for standard output. */
+  readonly path: string | undefined;
+  /** What lies there now. */
+  readonly existing: Stats | undefined;
+}
+
+export interface TargetRules {
+  /** Files that are kept. */
+  readonly inputs: readonly Input[];
+  /** Replace a write-protected file. */
+  readonly force: boolean;
+}
+
+export interface Output {
+  readonly target: Target;
+  readonly bytes: Uint8Array;
+}
+
+/** @throws CliError where an output must not or cannot go there */
+export async function targetAt(shown: string, rules: TargetRules, io: Io): Promise<Target> {
+  if (shown === STANDARD) return { shown: "standard output", path: undefined, existing: undefined };
+  const named = resolve(io.cwd, shown);
+  const existing = await statOf(named, shown);
+  // A link stays a link: what it points to is replaced.
+  const path = existing ? await realpath(named) : named;
+  if (existing?.isDirectory()) throw new CliError(`${shown}: this is a folder; name a file in it`);
+  const isInput =
+    existing !== undefined && rules.inputs.some((input) => input.identity === identityOf(existing));
+  if (isInput)
+    throw new CliError(
+      `${shown}: this is an input, and inputs are kept; name another output or say --in-place`,
+    );
+  if (existing?.isFile() && (existing.mode & 0o222) === 0 && !rules.force)
+    throw new CliError(`${shown}: this file is write-protected; name another output or say --force`);
+  return { shown, path, existing };
+}
+
+/** @throws CliError where two outputs have one target */
+export function refuseSharedTargets(targets: readonly Target[]): void {
+  const seen = new Set<string | undefined>();
+  for (const { path, shown } of targets) {
+    if (seen.has(path))
+      throw new CliError(`${shown}: two outputs cannot go to one place; name another for one of them`);
+    seen.add(path);
+  }
+}
+
+async function statOf(path: string, shown: string): Promise<Stats | undefined> {
+  try {
+    return await stat(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === "ENOENT") return undefined;
+    throw new CliError(`${shown}: ${whyUnwritable(error)}`);
+  }
+}
+
+/**
+ * Writes files first, then what is passed on (standard output, devices): it is sent only when the files are
+ * safe. A folder that is missing is made.
+ *
+ * @throws CliError where one cannot be written; then every file is as it was before
+ */
+export async function writeOutputs(outputs: readonly Output[], io: Io): Promise<void> {
+  const files = outputs.filter(({ target }) => isFile(target));
+  const staged: Staged[] = [];
+  const folders: string[] = [];
+  try {
+    for (const output of files) staged.push(await stage(output, folders));
+    await putInPlace(staged);
+  } catch (error) {
+    for (const { temporary } of staged) await unlink(temporary).catch(ignore);
+    for (const folder of folders.reverse()) await rmdir(folder).catch(ignore);
+    throw error;
+  }
+  for (const output of outputs) if (!isFile(output.target)) await passOn(output, io);
+}
+
+/** A device or a pipe (/dev/null) is written to, never replaced by a file. */
+const isFile = ({ path, existing }: Target): boolean =>
+  path !== undefined && (existing === undefined || existing.isFile());
+
+async function passOn({ target, bytes }: Output, io: Io): Promise<void> {
+  if (target.path === undefined) return emit(io.stdout, bytes);
+  await attempt(target, writeFile(target.path, bytes));
+}
+
+/** A file that is written but not yet in its place. */
+interface Staged {
+  readonly target: Target;
+  readonly path: string;
+  readonly temporary: string;
+}
+
+async function stage({ target, bytes }: Output, folders: string[]): Promise<Staged> {
+  const path = target.path as string;
+  await attempt(target, makeFolder(dirname(path), folders));
+  const temporary = beside(path, "part");
+  try {
+    await attempt(target, writeWhole(temporary, bytes, target.existing?.mode));
+  } catch (error) {
+    await unlink(temporary).catch(ignore);
+    throw error;
+  }
+  return { target, path, temporary };
+}
+
+async function writeWhole(path: string, bytes: Uint8Array, mode: number | undefined): Promise<void> {
+  const file = await open(path, "wx");
+  try {
+    await file.writeFile(bytes);
+    if (mode !== undefined) await file.chmod(mode & 0o777);
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+}
+
+/** Makes a folder and those above it; those made are added to `folders`, outermost first. */
+async function makeFolder(folder: string, folders: string[]): Promise<void> {
+  const outermost = await mkdir(folder, { recursive: true });
+  if (outermost === undefined) return;
+  folders.push(outermost);
+  let made = outermost;
+  for (const part of relative(outermost, folder).split(sep)) {
+    if (part === "") continue;
+    made = join(made, part);
+    folders.push(made);
+  }
+}
+
+/** Renames every temporary file to its place; where one fails, those before it are put back. */
+async function putInPlace(staged: readonly Staged[]): Promise<void> {
+  const undo: (() => Promise<void>)[] = [];
+  const kept: string[] = [];
+  try {
+    for (const { target, path, temporary } of staged) {
+      // One rename alone either happens or does not: nothing to put back.
+      if (staged.length > 1 && target.existing) {
+        const old = beside(path, "old");
+        await attempt(target, keepCopy(path, old));
+        kept.push(old);
+        undo.push(() => rename(old, path));
+      } else undo.push(() => unlink(path));
+      await attempt(target, rename(temporary, path)).catch((error) => {
+        undo.pop();
+        throw error;
+      });
+    }
+  } catch (error) {
+    for (const step of undo.reverse()) await step();
+    throw error;
+  } finally {
+    for (const old of kept) await unlink(old).catch(ignore);
+  }
+}
+
+/** A second name for the file; a copy where the file system knows no second names. */
+const keepCopy = (path: string, old: string): Promise<void> =>
+  link(path, old).catch(() => copyFile(path, old, fsConstants.COPYFILE_EXCL));
+
+/** Unique in this process by the count, among processes by the process, among machines by chance. */
+let temporaries = 0;
+const beside = (path: string, what: string): string =>
+  join(dirname(path), `.tuckline-${process.pid}-${++temporaries}.${what}`);
+
+const ignore = (): void => undefined;
+
+async function attempt(target: Target, step: Promise<void>): Promise<void> {
+  try {
+    await step;
+  } catch (error) {
+    throw new CliError(`${target.shown}: ${whyUnwritable(error)}`);
+  }
+}
+
+function whyUnwritable(error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === "EACCES" || code === "EPERM" || code === "EROFS")
+    return "this folder may not be written to; name an output elsewhere";
+  if (code === "ENOTDIR" || code === "EEXIST")
+    return "a part of this path is a file, not a folder; name an output elsewhere";
+  if (code === "ENAMETOOLONG") return "this name is too long; choose a shorter one";
+  if (code === "ENOSPC" || code === "EDQUOT") return "the disk is full; make room and try again";
+  return `it cannot be written (${code ?? (error as Error).message}); check the disk and the name`;
+}
+
+/** A drawing's bytes in the encoding that it came in; gzipped where the output's name or the input it replaces is. */
+export function drawingBytes(svgText: string, target: Target, input: Input): Uint8Array {
+  const bytes = encode(svgText, input.encoding);
+  const replacesInput = target.path !== undefined && target.path === input.path;
+  const gzip = replacesInput ? input.gzipped : extname(target.path ?? "").toLowerCase() === ".svgz";
+  return gzip ? gzipSync(bytes) : bytes;
+}

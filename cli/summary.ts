@@ -1,0 +1,64 @@
+/** What a person reads after planning: what was gained against plain paint order, what to look at, what to do. */
+import type { Metrics, PlainMetrics, Plan } from "../core/plan/types.ts";
+import { groupedFindingLines } from "./findings.ts";
+import { count, duration, metres, mm, printable, tableLines } from "./table.ts";
+
+const MOST_FINDINGS = 8;
+
+const SAFETY =
+  "Sew a sample on the same fabric first. For needles and hoop, your machine's manual has the last word.";
+
+/** The summary of a plan. `input` is the artwork as typed. */
+export function summaryLines(plan: Plan, input: string): string[] {
+  const { widthMm, heightMm } = plan.size;
+  const lines = [
+    `${printable(input)}: ${mm(widthMm)} × ${mm(heightMm)} mm`,
+    "",
+    ...metricLines(plan.metrics),
+    "",
+  ];
+  if (plan.findings.length > 0)
+    lines.push(
+      "Findings",
+      ...groupedFindingLines(plan.findings, MOST_FINDINGS, `tuckline check ${printable(input)}`),
+      "",
+    );
+  return [...lines, SAFETY];
+}
+
+function metricLines(metrics: Metrics): string[] {
+  const { untucked } = metrics;
+  const row = (name: string, show: (of: PlainMetrics) => string, note = ""): string[] => [
+    `  ${name}`,
+    show(untucked),
+    show(metrics),
+    note,
+  ];
+  return tableLines(
+    [{ title: "" }, { title: "plain", align: "right" }, { title: "planned", align: "right" }, { title: "" }],
+    [
+      row("pieces", ({ pieces }) => count(pieces)),
+      row("blocks", ({ blocks }) => count(blocks)),
+      row("strands", ({ strands }) => count(strands), strandsNote(metrics)),
+      row("trims", ({ trims }) => count(trims)),
+      row("hops", ({ hops }) => count(hops)),
+      row("stitches", ({ stitches }) => count(stitches)),
+      row("connectors", ({ connectorMm }) => `${mm(connectorMm)} mm`, tuckedNote(metrics)),
+      row("thread", ({ threadMm }) => metres(threadMm)),
+      row("sewing time", ({ seconds }) => duration(seconds), "estimated"),
+    ],
+  );
+}
+
+const strandsNote = ({ strands, strandsLowerBound }: Metrics): string =>
+  strands > strandsLowerBound
+    ? `at least ${count(strandsLowerBound)} needed in this order`
+    : "the fewest possible in this order";
+
+function tuckedNote({ connectorMm, tuckedMm, exposedMm }: Metrics): string {
+  if (connectorMm === 0) return "";
+  const share = Math.floor((100 * tuckedMm) / connectorMm);
+  return exposedMm === 0
+    ? "all tucked"
+    : `${mm(tuckedMm)} mm (${share} %) tucked, ${mm(exposedMm)} mm exposed`;
+}

@@ -1,0 +1,36 @@
+/** What other programs may use. Everything here is pure: text and records in, text and records out. */
+export { readArtwork } from "./artwork/read.ts";
+export type { Artwork, Piece, PieceOverrides, Pin, Technique } from "./artwork/types.ts";
+export { ArtworkError } from "./errors.ts";
+export type { Finding, Severity } from "./findings.ts";
+export type { Box, Matrix, Point, Polygon, Polyline, Region, Ring } from "./geometry/types.ts";
+export { type ReadPins, readPins } from "./layers/read-pins.ts";
+export { strip } from "./layers/strip.ts";
+export { writeLayers } from "./layers/write.ts";
+export { type InspectedPiece, type Inspection, inspectDrawing, inspectPlan } from "./output/inspection.ts";
+export { type PlanDocument, planJson, serialisePlan } from "./output/json.ts";
+export { pictureSvg } from "./output/picture.ts";
+export { PLAN_SCHEMA } from "./output/plan-schema.ts";
+export { makePlan, planArtwork } from "./plan/make-plan.ts";
+export { paintSewOut, type SewOut, visibleShare } from "./plan/sew-out.ts";
+export type {
+  Metrics,
+  PlainMetrics,
+  Plan,
+  PlannedPiece,
+  SewingStep,
+  SewnRole,
+  SewnStep,
+} from "./plan/types.ts";
+export type { Connector, ConnectorKind } from "./routing/types.ts";
+export { DEFAULT_SETTINGS, type Settings } from "./settings.ts";
+export {
+  rangeOf,
+  SETTING_NAMES,
+  SETTINGS_TABLE,
+  type SettingInfo,
+  type SettingName,
+  SettingsError,
+  settingFromText,
+  settingsWith,
+} from "./settings-schema.ts";

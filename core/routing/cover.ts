@@ -39,3 +39,6 @@ export function buildCover(areas: readonly (Region | null)[], boxes: readonly Bo
 /** The part of a cover that keeps `marginMm` from its outer edge. */
 export const insideBy = (cover: Region, marginMm: number): Region =>
   marginMm === 0 ? cover : offset(cover, -(marginMm + GROW_MM));
+
+/** The cover with its edge where it was drawn, hairline gaps open again: what gaps are measured from. */
+export const trueEdge = (cover: Region): Region => offset(cover, -GROW_MM);

@@ -1,15 +1,15 @@
 /** Hops: as much of the way as there is under cover, over gaps that together stay below the jump threshold. */
-import TinyQueue from "tinyqueue";
 import { COVER_GAP_MM } from "../constants.ts";
 import { growBox, joinBoxes } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import { regionBox } from "../geometry/region.ts";
-import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
+import { buildPathFinder } from "../geometry/shortest-path.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
-import { type Body, type Gap, gapBetween, portsWithin } from "./body.ts";
-import { insideBy } from "./cover.ts";
+import { type Body, portsWithin } from "./body.ts";
+import { trueEdge } from "./cover.ts";
 import type { Join, JoinOffer, JoinTask, Leg } from "./joins.ts";
-import { nearestFew, samplePorts, trimEnd } from "./ports.ts";
+import { type Crossing, leastGaps } from "./least-gaps.ts";
+import { nearestFew, nearestOnPorts, samplePorts, trimEnd } from "./ports.ts";
 
 /** The first window reaches this far beyond the pair. */
 const WINDOW_MM = 6;
@@ -28,7 +28,7 @@ export function hopOffer(task: JoinTask): JoinOffer | null {
 }
 
 function hopUnder(task: JoinTask, members: readonly number[]): JoinOffer | null {
-  const parts = insideBy(task.cover.unionOf(members), 0);
+  const parts = trueEdge(task.cover.unionOf(members));
   const nodes: Body[] = [
     task.from,
     ...parts.map(
@@ -46,65 +46,26 @@ function hopUnder(task: JoinTask, members: readonly number[]): JoinOffer | null 
   return join && { joins: [join], near: () => [] };
 }
 
-interface Crossing {
-  readonly node: number;
-  readonly gap: Gap;
-}
-
-/** The gaps from the first body to the last with the least total width, or `null` where that is not below the limit. */
-function leastGaps(nodes: readonly Body[], limitMm: number): Crossing[] | null {
-  const last = nodes.length - 1;
-  const cost = new Array<number>(nodes.length).fill(Number.POSITIVE_INFINITY);
-  const came: ({ from: number; gap: Gap } | null)[] = nodes.map(() => null);
-  const queue = new TinyQueue([{ node: 0, cost: 0 }], (a, b) => a.cost - b.cost || a.node - b.node);
-  cost[0] = 0;
-  for (let next = queue.pop(); next; next = queue.pop()) {
-    if (next.node === last) break;
-    if (next.cost > cost[next.node]) continue;
-    for (let k = 1; k < nodes.length; k++) {
-      if (k === next.node) continue;
-      const gap = gapBetween(nodes[next.node], nodes[k], limitMm);
-      if (!gap || next.cost + gap.distance >= Math.min(limitMm, cost[k])) continue;
-      cost[k] = next.cost + gap.distance;
-      came[k] = { from: next.node, gap };
-      queue.push({ node: k, cost: cost[k] });
-    }
-  }
-  if (!came[last]) return null;
-  const way: Crossing[] = [];
-  for (let node = last, step = came[node]; step; node = step.from, step = came[node]) {
-    way.unshift({ node, gap: step.gap });
-  }
-  return way;
-}
-
 /** The legs along a chain of gaps, with the shortest way under the cover between one gap and the next. */
 function hopAlong(way: readonly Crossing[], task: JoinTask, parts: readonly Polygon[]): Join | null {
   const legs: Leg[] = [];
   let exposedMm = 0;
   let at = way[0].gap.from;
   for (const [index, { gap, node }] of way.entries()) {
-    if (gap.distance > 0)
-      legs.push({
-        points: [gap.from, gap.to],
-        exposed: gap.distance > COVER_GAP_MM,
-      });
-    if (gap.distance > COVER_GAP_MM) exposedMm += gap.distance;
+    const exposed = gap.distance > COVER_GAP_MM;
+    if (gap.distance > 0) legs.push({ points: [gap.from, gap.to], exposed });
+    if (exposed) exposedMm += gap.distance;
     at = gap.to;
+    if (index === way.length - 1) break;
+    const part = parts[node - 1];
     const next = way[index + 1];
-    if (!next) break;
-    const finder = buildPathFinder([parts[node - 1]]);
-    const isLast = index + 1 === way.length - 1;
-    const targets = isLast
-      ? nearestFew(samplePorts(portsWithin(task.to, [parts[node - 1]]), ENTRY_POINTS), at, 3)
-      : [];
-    const path = shortestOf(finder, at, targets.length > 0 ? targets : [next.gap.from]);
+    // The last part holds the piece itself: any of its points will do.
+    const arrives = index === way.length - 2 && next.gap.distance === 0;
+    const path = arrives ? pathOnto(task.to, part, at) : pathTo(part, at, next.gap.from);
     if (!path) return null;
-    const points =
-      isLast && targets.length > 0 ? trimEnd(path, portsWithin(task.to, [parts[node - 1]])) : path;
-    if (polylineLength(points) > 0) legs.push({ points, exposed: false });
-    at = points[points.length - 1];
-    if (isLast && targets.length > 0) break;
+    if (polylineLength(path) > 0) legs.push({ points: path, exposed: false });
+    at = path[path.length - 1];
+    if (arrives) break;
   }
   const tuckedMm = legs.reduce((sum, leg) => sum + (leg.exposed ? 0 : polylineLength(leg.points)), 0);
   return {
@@ -119,11 +80,18 @@ function hopAlong(way: readonly Crossing[], task: JoinTask, parts: readonly Poly
   };
 }
 
-function shortestOf(finder: PathFinder, from: Point, targets: readonly Point[]): Polyline | null {
-  let best: { points: Polyline; length: number } | null = null;
-  for (const target of targets) {
-    const path = finder.shortestPath(from, target);
-    if (path && (!best || path.length < best.length)) best = path;
-  }
-  return best && best.points;
+const pathTo = (part: Polygon, from: Point, to: Point): Polyline | null =>
+  buildPathFinder([part]).shortestPath(from, to)?.points ?? null;
+
+/** The shortest way found from a point to where a body begins. */
+function pathOnto(to: Body, part: Polygon, from: Point): Polyline | null {
+  const ports = portsWithin(to, [part]);
+  const nearest = nearestOnPorts(ports, from);
+  if (!nearest) return null;
+  const finder = buildPathFinder([part]);
+  const targets = [nearest, ...nearestFew(samplePorts(ports, ENTRY_POINTS), from, 3)];
+  const paths = targets.flatMap((target) => finder.shortestPath(from, target) ?? []);
+  if (paths.length === 0) return null;
+  const best = paths.reduce((a, b) => (b.length < a.length ? b : a));
+  return best.length === 0 ? best.points : trimEnd(best.points, ports);
 }

@@ -3,7 +3,13 @@
  * them, and a path cut where it meets them.
  */
 import { distance, lerp } from "../geometry/point.ts";
-import { arcLengths, nearestOnPolyline, pointAlong, polylineLength } from "../geometry/polyline.ts";
+import {
+  arcLengths,
+  type Nearest,
+  nearestOnPolyline,
+  pointAlong,
+  polylineLength,
+} from "../geometry/polyline.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 
 /** At most about `count` points spread evenly over ports, by length; every port gives at least one. */
@@ -37,19 +43,29 @@ function sampleEvenly(line: Polyline, count: number, length: number): Point[] {
 export const portLength = (ports: readonly Polyline[]): number =>
   ports.reduce((sum, port) => sum + polylineLength(port), 0);
 
+/** The point on any of the ports that is nearest to `p`, or `null` where there are none. */
+export const nearestOnPorts = (ports: readonly Polyline[], p: Point): Point | null =>
+  homeOf(ports, p)?.near.point ?? null;
+
+function homeOf(ports: readonly Polyline[], p: Point): { port: Polyline; near: Nearest } | null {
+  let home: { port: Polyline; near: Nearest } | null = null;
+  for (const port of ports) {
+    const near = nearestOnPolyline(p, port);
+    if (!home || near.distance < home.near.distance) home = { port, near };
+  }
+  return home;
+}
+
 /** `at` itself and the points a step before and after it on the port it lies on. */
 export function around(ports: readonly Polyline[], at: Point, stepMm: number): Point[] {
-  let home: { port: Polyline; distance: number; along: number } | null = null;
-  for (const port of ports) {
-    const near = nearestOnPolyline(at, port);
-    if (!home || near.distance < home.distance) home = { port, distance: near.distance, along: near.along };
-  }
+  const home = homeOf(ports, at);
   if (!home || home.port.length < 2) return [at];
-  const lengths = arcLengths(home.port);
+  const { port, near } = home;
+  const lengths = arcLengths(port);
   const total = lengths[lengths.length - 1];
-  const closed = distance(home.port[0], home.port[home.port.length - 1]) < 1e-9;
-  const place = (s: number) => pointAlong(home.port, lengths, closed ? (s + total) % total : s);
-  return [at, place(home.along - stepMm), place(home.along + stepMm)];
+  const closed = distance(port[0], port[port.length - 1]) < 1e-9;
+  const place = (s: number) => pointAlong(port, lengths, closed ? (s + total) % total : s);
+  return [at, place(near.along - stepMm), place(near.along + stepMm)];
 }
 
 /** The `count` points nearest to `to`, nearest first. */

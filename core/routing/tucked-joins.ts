@@ -11,11 +11,14 @@ import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 import { strictPortsWithin } from "./body.ts";
 import { insideBy } from "./cover.ts";
 import type { Join, JoinOffer, JoinTask } from "./joins.ts";
-import { around, nearestFew, portLength, samplePorts, spread, trimEnd } from "./ports.ts";
+import { around, nearestFew, nearestOnPorts, portLength, samplePorts, spread, trimEnd } from "./ports.ts";
 
 /** Points offered along each end of a tucked way. */
 const EXIT_POINTS = 5;
 const ENTRY_POINTS = 12;
+/** The ends of a way are pulled together at most this often, and while it gains this much. */
+const PULLS = 3;
+const PULL_GAIN_MM = 0.02;
 /** The widest margin is found to this. */
 const MARGIN_STEP_MM = 0.025;
 /** The first window reaches this far beyond the pair; what a short connector could need lies within. */
@@ -105,39 +108,52 @@ function passageOffer(
   passages: readonly Passage[],
   quietCover: Region | null,
 ): (JoinOffer & { readonly marginMm: number }) | null {
+  const join = (passage: Passage, exit: Point, entry: Point): Join[] => {
+    const path = wayThrough(passage, exit, entry);
+    return path ? [tuckedJoin(path, passage.marginMm, quietCover)] : [];
+  };
   const offered = passages.flatMap((passage) => {
     const entries = samplePorts(passage.entries, ENTRY_POINTS);
-    return spread(samplePorts(passage.exits, EXIT_POINTS), 2 * EXIT_POINTS).flatMap((exit) => {
-      const nearest = nearestFew(entries, exit, 2);
-      return nearest.flatMap((entry) => tucked(passage, exit, entry, quietCover) ?? []);
-    });
+    const exits = spread(samplePorts(passage.exits, EXIT_POINTS), 2 * EXIT_POINTS);
+    return exits.flatMap((exit) =>
+      nearestFew(entries, exit, 2).flatMap((entry) => join(passage, exit, entry)),
+    );
   });
-  const first = offered[0];
-  if (!first) return null;
+  if (offered.length === 0) return null;
   return {
     joins: offered,
-    marginMm: first.marginMm,
-    near(join, reach) {
-      return passages.flatMap((passage) => {
-        const exits = around(passage.exits, join.exit, (portLength(passage.exits) / EXIT_POINTS) * reach);
-        const entries = around(
-          passage.entries,
-          join.entry,
-          (portLength(passage.entries) / EXIT_POINTS) * reach,
-        );
-        return exits.flatMap((exit) =>
-          entries.flatMap((entry) => tucked(passage, exit, entry, quietCover) ?? []),
-        );
-      });
-    },
+    marginMm: passages[0].marginMm,
+    near: ({ exit, entry }, reach) =>
+      passages.flatMap((passage) => {
+        const exits = around(passage.exits, exit, (portLength(passage.exits) / EXIT_POINTS) * reach);
+        const entries = around(passage.entries, entry, (portLength(passage.entries) / EXIT_POINTS) * reach);
+        return exits.flatMap((from) => entries.flatMap((to) => join(passage, from, to)));
+      }),
   };
 }
 
-/** The shortest way from one point to another in a passage, trimmed to where it leaves the one and meets the other. */
-function tucked(passage: Passage, exit: Point, entry: Point, quietCover: Region | null): Join | null {
-  const path = passage.finder.shortestPath(exit, entry);
-  if (!path) return null;
-  const points = trimEnd(trimEnd(path.points, passage.entries).reverse(), passage.exits).reverse();
+/**
+ * The shortest way from one point to another in a passage, cut where it leaves the one body and meets the
+ * other, and with both ends pulled to the nearest point of their body, as long as that makes it shorter.
+ */
+function wayThrough(passage: Passage, exit: Point, entry: Point): Polyline | null {
+  let best = trimmed(passage, exit, entry);
+  for (let pull = 0; best && best.length > 1 && pull < PULLS; pull++) {
+    const from = nearestOnPorts(passage.exits, best[1]) ?? best[0];
+    const to = nearestOnPorts(passage.entries, best[best.length - 2]) ?? best[best.length - 1];
+    const pulled = trimmed(passage, from, to);
+    if (!pulled || polylineLength(pulled) > polylineLength(best) - PULL_GAIN_MM) break;
+    best = pulled;
+  }
+  return best;
+}
+
+function trimmed({ finder, exits, entries }: Passage, exit: Point, entry: Point): Polyline | null {
+  const path = finder.shortestPath(exit, entry);
+  return path && trimEnd(trimEnd(path.points, entries).reverse(), exits).reverse();
+}
+
+function tuckedJoin(points: Polyline, marginMm: number, quietCover: Region | null): Join {
   const tuckedMm = polylineLength(points);
   const quietMm = quietCover
     ? clipPolylines([points], quietCover).reduce((sum, line) => sum + polylineLength(line), 0)
@@ -149,7 +165,7 @@ function tucked(passage: Passage, exit: Point, entry: Point, quietCover: Region 
     legs: [{ points, exposed: false }],
     tuckedMm,
     exposedMm: 0,
-    marginMm: passage.marginMm,
+    marginMm,
     shadowMm: Math.max(0, tuckedMm - quietMm),
   };
 }

@@ -1,0 +1,86 @@
+import { describe, expect, test } from "vitest";
+import type { Artwork, Piece } from "../../core/artwork/types.ts";
+import { blocksOf, orderPieces } from "../../core/sequence/order-pieces.ts";
+import { box, NAVY, REED } from "../support/pieces.ts";
+
+const artwork = (...pieces: Piece[]): Artwork => ({
+  source: { name: "reeds.svg", sha256: "" },
+  size: { widthMm: 100, heightMm: 100 },
+  userToMm: [1, 0, 0, 1, 0, 0],
+  pieces,
+  findings: [],
+});
+
+const orderOf = (...pieces: Piece[]) => {
+  const { sequence, findings } = orderPieces(artwork(...pieces));
+  return {
+    ids: sequence.pieces.map((piece) => piece.id),
+    codes: findings.map((finding) => finding.code),
+    sequence,
+  };
+};
+
+describe("paint order is sewing order", () => {
+  test("what is painted later is sewn later", () => {
+    expect(orderOf(box("water", 0, 0, 9, 9), box("reed", 1, 1, 2, 8, REED)).ids).toEqual(["water", "reed"]);
+  });
+
+  test("a skipped piece is not sewn", () => {
+    const guide: Piece = { ...box("guide", 0, 0, 5, 5), technique: "skip" };
+    expect(orderOf(guide, box("reed", 1, 1, 2, 8)).ids).toEqual(["reed"]);
+  });
+
+  test("consecutive pieces of one thread are one block", () => {
+    const pieces = [
+      box("a", 0, 0, 1, 1),
+      box("b", 2, 0, 1, 1),
+      box("c", 4, 0, 1, 1, REED),
+      box("d", 6, 0, 1, 1),
+    ];
+    expect(blocksOf(pieces)).toEqual([
+      { colour: NAVY, start: 0, end: 2 },
+      { colour: REED, start: 2, end: 3 },
+      { colour: NAVY, start: 3, end: 4 },
+    ]);
+  });
+});
+
+describe("a strand group is brought together", () => {
+  const strand = { strand: "wing" };
+
+  test("the later member moves back past pieces that it does not overlap", () => {
+    const order = orderOf(
+      box("feather-1", 0, 0, 5, 5, NAVY, strand),
+      box("reed", 20, 0, 5, 5, REED),
+      box("feather-2", 4, 0, 5, 5, NAVY, strand),
+    );
+    expect(order.ids).toEqual(["feather-1", "feather-2", "reed"]);
+    expect(order.sequence.blocks).toHaveLength(2);
+    expect(order.codes).toEqual([]);
+  });
+
+  test("where the later one must stay on top, the earlier one moves on to it", () => {
+    const order = orderOf(
+      box("feather-1", 0, 0, 5, 5, NAVY, strand),
+      box("reed", 7, 0, 5, 5, REED),
+      box("feather-2", 4, 0, 5, 5, NAVY, strand),
+    );
+    expect(order.ids).toEqual(["reed", "feather-1", "feather-2"]);
+    expect(order.codes).toEqual([]);
+  });
+
+  test("where both overlap what lies between, the drawing wins and a finding says so", () => {
+    const order = orderOf(
+      box("feather-1", 0, 0, 5, 5, NAVY, strand),
+      box("reed", 2, 0, 8, 5, REED),
+      box("feather-2", 6, 0, 5, 5, NAVY, strand),
+    );
+    expect(order.ids).toEqual(["feather-1", "reed", "feather-2"]);
+    expect(order.codes).toEqual(["strand-kept-apart"]);
+  });
+
+  test("one strand has one thread", () => {
+    const order = orderOf(box("reed", 0, 0, 5, 5, REED, strand), box("feather", 4, 0, 5, 5, NAVY, strand));
+    expect(order.codes).toEqual(["strand-of-two-colours"]);
+  });
+});

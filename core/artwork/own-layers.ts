@@ -28,7 +28,7 @@ export const isOwn = (element: XmlElement): boolean =>
 
 /**
  * The text with every own element cut out, wherever it stands, and no other byte touched. `root` is what
- * `parseXml(text)` returned.
+ * `parseXml(text)` returned. What an editor added to our `metadata` element is kept.
  */
 export function withoutLayers(text: string, root: XmlElement): string {
   const own = outermostOwn(root);
@@ -36,14 +36,25 @@ export function withoutLayers(text: string, root: XmlElement): string {
 
   let kept = "";
   let from = 0;
-  for (const { start, end } of own) {
-    kept += text.slice(from, start);
-    from = end;
+  for (const element of own) {
+    kept += text.slice(from, element.start) + foreignInside(text, element);
+    from = element.end;
   }
   const inside = kept.length - root.openEnd + (root.closeStart - from);
   if (inside === 0 && own.some(marksEmptyRoot))
     return `${text.slice(0, root.openEnd - 1)}/>${text.slice(root.end)}`;
   return kept + text.slice(from);
+}
+
+const OWN_ATTRIBUTE = /\s+data-tuck-[\w-]+\s*=\s*(?:"[^"]*"|'[^']*')/g;
+
+/**
+ * Desktop editors write authorship and licence into the first `metadata` element they find, ours if need be.
+ * That is the artist's: the element stays for it, without our attributes.
+ */
+function foreignInside(text: string, { name, children, start, openEnd, end }: XmlElement): string {
+  if (name !== "metadata" || !children.some(({ type }) => type === "element")) return "";
+  return text.slice(start, openEnd).replace(OWN_ATTRIBUTE, "") + text.slice(openEnd, end);
 }
 
 const marksEmptyRoot = ({ attributes }: XmlElement): boolean =>

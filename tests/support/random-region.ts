@@ -79,8 +79,8 @@ export function latticeRegion(columns: number, rows: number, holeMm = 1, gapMm =
   return [{ outer: square(0, 0, width, height), holes }];
 }
 
-/** A point inside the region; every fourth or so on its edge. */
-export function randomPointIn(region: Region, random: Random): Point {
+/** A point inside the region; this share of them on its edge, give or take rounding. */
+export function randomPointIn(region: Region, random: Random, onEdge = 0.25): Point {
   if (regionArea(region) <= 0) throw new Error("the region has no inside");
   const box = regionBox(region);
   for (;;) {
@@ -89,7 +89,7 @@ export function randomPointIn(region: Region, random: Random): Point {
       box.minY + (box.maxY - box.minY) * random(),
     ];
     if (!regionContains(region, p)) continue;
-    return random() < 0.25 ? nearestOnEdge(region, p).point : p;
+    return random() < onEdge ? nearestOnEdge(region, p).point : p;
   }
 }
 

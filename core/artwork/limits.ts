@@ -20,3 +20,12 @@ export const MAX_ENTITY_TEXT = 100_000;
 
 /** Dashes of one stroke. More than this on one line is a mistake in units, and no needle could sew it. */
 export const MAX_DASHES = 20_000;
+
+/**
+ * Characters of path data that are drawn. More than this has more points than the limit on them allows, and
+ * saying so at once spares seconds of parsing.
+ */
+export const MAX_PATH_TEXT = 5_000_000;
+
+/** The greatest coordinate at sewn size, and the greatest sewn size: beyond it the polygon library's integers grow slow. */
+export const MAX_COORDINATE_MM = 10_000;

@@ -1,0 +1,50 @@
+/**
+ * Stable names for elements. An element with an id keeps it; another gets its tag and its number among the
+ * elements of that tag, in document order (`path-7`). Own layers are not counted, so that a planned drawing
+ * names its elements as the bare artwork does.
+ */
+import { isOwn } from "./own-layers.ts";
+import { elementsIn } from "./tree.ts";
+import type { XmlElement } from "./xml.ts";
+
+export interface Names {
+  /** First element of each id, for references. */
+  readonly byId: ReadonlyMap<string, XmlElement>;
+  readonly nameOf: ReadonlyMap<XmlElement, string>;
+}
+
+export function nameElements(root: XmlElement): Names {
+  const artwork: XmlElement[] = [];
+  collect(root, artwork);
+  const byId = new Map<string, XmlElement>();
+  for (const element of artwork) {
+    const { id } = element.attributes;
+    if (id !== undefined && id !== "" && !byId.has(id)) byId.set(id, element);
+  }
+
+  const nameOf = new Map<XmlElement, string>();
+  const taken = new Set(byId.keys());
+  const counts = new Map<string, number>();
+  for (const element of artwork) {
+    const count = (counts.get(element.name) ?? 0) + 1;
+    counts.set(element.name, count);
+    const { id } = element.attributes;
+    const isFirstOfId = id !== undefined && byId.get(id) === element;
+    nameOf.set(element, isFirstOfId ? id : untaken(`${element.name}-${count}`, taken));
+  }
+  return { byId, nameOf };
+}
+
+/** The name, or the name with the first number that makes it unique; either is taken from then on. */
+export function untaken(name: string, taken: Set<string>): string {
+  let unique = name;
+  for (let n = 2; taken.has(unique); n++) unique = `${name}~${n}`;
+  taken.add(unique);
+  return unique;
+}
+
+function collect(element: XmlElement, found: XmlElement[]): void {
+  if (isOwn(element)) return;
+  found.push(element);
+  for (const child of elementsIn(element)) collect(child, found);
+}

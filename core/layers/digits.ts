@@ -5,7 +5,7 @@
 import type { Point, Polyline } from "../geometry/types.ts";
 
 const GRID_HEIGHT = 6;
-const GAP = 1.6;
+const GAP = 2.2;
 
 interface Figure {
   readonly width: number;

@@ -14,8 +14,9 @@ import { isTie, type SewnPiece } from "./sewn-pieces.ts";
 /** Half the span of a marker's arms or bar; a whole marker is 1.6 mm across. */
 const HALF_SPAN_MM = 0.8;
 const CHEVRON_DEPTH_MM = 1.1;
+const CHEVRON_REACH_MM = Math.hypot(CHEVRON_DEPTH_MM, HALF_SPAN_MM);
 const NUMBER_HEIGHT_MM = 1.1;
-const NUMBER_GAP_MM = 0.4;
+const NUMBER_GAP_MM = 0.35;
 /** Of the line under the number of a pinned marker. */
 const UNDERLINE_MM = 1.4;
 const UNDERLINE_GAP_MM = 0.3;
@@ -51,7 +52,7 @@ function marker(point: "entry" | "exit", sewn: SewnPiece, { svg, user }: Drawing
         "title",
         `${isEntry ? "Entry" : "Exit"} ${piece.order}: ${piece.id}${isPinned ? ", pinned" : ""}`,
       ),
-      ...inkOnHalo([shape, ...label(piece.order, shape, isEntry, isPinned)], user, svg),
+      ...inkOnHalo([shape, ...label(piece.order, at, isEntry, isPinned)], user, svg),
     ],
   );
 }
@@ -78,17 +79,15 @@ const beside = ([x, y]: Point, [dx, dy]: Point, alongMm: number, rightMm: number
 ];
 
 /**
- * The sewing number: of an entry above its shape, of an exit below. An exit and the next entry often share one
- * point, and so neither number covers the other. A pinned marker's number is underlined.
+ * The sewing number: of an entry above its point, of an exit below, each beyond the reach of a chevron that
+ * points anywhere. An exit and the next entry often share one point, and so nothing covers either number. A
+ * pinned marker's number is underlined.
  */
-function label(order: number, shape: Polyline, isEntry: boolean, isPinned: boolean): Polyline[] {
-  const heights = shape.map(([, y]) => y);
+function label(order: number, [x, atY]: Point, isEntry: boolean, isPinned: boolean): Polyline[] {
   const half = NUMBER_HEIGHT_MM / 2;
   const underline = isPinned ? 2 * UNDERLINE_GAP_MM : 0;
-  const [x] = shape[0];
-  const y = isEntry
-    ? Math.min(...heights) - NUMBER_GAP_MM - underline - half
-    : Math.max(...heights) + NUMBER_GAP_MM + half;
+  const away = CHEVRON_REACH_MM + NUMBER_GAP_MM + half;
+  const y = isEntry ? atY - away - underline : atY + away;
   const digits = numberLines(order, [x, y], NUMBER_HEIGHT_MM);
   if (!isPinned) return digits;
   const below = y + half + UNDERLINE_GAP_MM;

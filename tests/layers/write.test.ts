@@ -9,7 +9,8 @@ const INKSCAPE = "http://www.inkscape.org/namespaces/inkscape";
 
 const planned = (unitMm = 1) =>
   parseDom(writeLayers(tinyArtwork(unitMm), tinyPlan({ userToMm: scaledToMm(unitMm) })));
-const layerOf = (role: string) => one(planned(), `[data-tuck-role="${role}"]`);
+const PLANNED = planned();
+const layerOf = (role: string) => one(PLANNED, `[data-tuck-role="${role}"]`);
 const attributes = (element: DomElement, ...names: string[]) =>
   names.map((name) => element.getAttribute(name));
 const numbers = (text: string | null) => (text ?? "").match(/-?[\d.]+/g)?.map(Number) ?? [];
@@ -189,6 +190,46 @@ describe("the layer of markers", () => {
     expect([exitX, endX, farX]).toEqual([22, 22, 22]);
     expect(Math.abs(farY - endY)).toBeCloseTo(1.6, 9);
     expect(endY + farY).toBeCloseTo(2 * exitY, 9);
+  });
+
+  it("writes the numbers of an exit and an entry that share one point on different sides", () => {
+    // Feather-1 is left where feather-2 is entered, in each of eight directions.
+    for (let eighth = 0; eighth < 8; eighth++) {
+      const [dx, dy] = [Math.cos((eighth * Math.PI) / 4), Math.sin((eighth * Math.PI) / 4)];
+      const stitch = (piece: string, from: number) => ({
+        role: "cover" as const,
+        block: 0,
+        strand: 0,
+        piece,
+        points: Float64Array.of(20 + dx * from, 16 + dy * from, 20 + dx * (from + 9), 16 + dy * (from + 9)),
+      });
+      const [feather, two] = tinyPlan().pieces;
+      const root = parseDom(
+        writeLayers(
+          tinyArtwork(),
+          tinyPlan({
+            pieces: [
+              { ...feather, exit: [20, 16] },
+              { ...two, entry: [20, 16] },
+            ],
+            sewing: [stitch("feather-1", -9), stitch("feather-2", 0)],
+          }),
+        ),
+      );
+      const heights = (piece: string, point: string) => {
+        const d = one(root, `[data-tuck-piece="${piece}"][data-tuck-point="${point}"] path`).getAttribute(
+          "d",
+        );
+        return (d ?? "")
+          .split("M")
+          .filter(Boolean)
+          .map((line) => numbers(line).filter((_, i) => i % 2 === 1));
+      };
+      const [bar, below] = heights("feather-1", "exit");
+      const [chevron, above] = heights("feather-2", "entry");
+      expect(Math.min(...below)).toBeGreaterThan(Math.max(...bar, ...chevron) + 0.2);
+      expect(Math.max(...above)).toBeLessThan(Math.min(...bar, ...chevron) - 0.2);
+    }
   });
 
   it("draws numbers as lines, so that they show without fonts", () => {

@@ -21,6 +21,7 @@ export type Values = Readonly<Record<string, unknown>>;
 export function optionIn(values: Values, name: string): string | undefined {
   const value = values[name];
   if (Array.isArray(value)) throw givenTwice(name);
+  if (value === "") throw new CliError(`tuckline: --${name} needs a value; give one or leave it out`);
   return value as string | undefined;
 }
 

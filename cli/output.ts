@@ -19,7 +19,7 @@ import {
   unlink,
   writeFile,
 } from "node:fs/promises";
-import { dirname, extname, join, relative, resolve, sep } from "node:path";
+import { dirname, extname, join, resolve } from "node:path";
 import { gzipSync } from "node:zlib";
 import { encode, type Input, identityOf } from "./input.ts";
 import { CliError, emit, type Io, STANDARD } from "./io.ts";
@@ -145,18 +145,24 @@ async function writeWhole(path: string, bytes: Uint8Array, mode: number | undefi
   }
 }
 
-/** Makes a folder and those above it; those made are added to `folders`, outermost first. */
+/**
+ * Makes a folder and those above it; those made are added to `folders`, outermost first. One by one: Node's
+ * recursive mkdir never ends in a folder that forbids making any with ENOENT, as those of the kernel do.
+ */
 async function makeFolder(folder: string, folders: string[]): Promise<void> {
-  const outermost = await mkdir(folder, { recursive: true });
-  if (outermost === undefined) return;
-  folders.push(outermost);
-  let made = outermost;
-  for (const part of relative(outermost, folder).split(sep)) {
-    if (part === "") continue;
-    made = join(made, part);
-    folders.push(made);
+  const missing: string[] = [];
+  for (let each = folder; !(await exists(each)); each = dirname(each)) missing.push(each);
+  for (const each of missing.reverse()) {
+    await mkdir(each);
+    folders.push(each);
   }
 }
+
+const exists = (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
 
 /** Renames every temporary file to its place; where one fails, those before it are put back. */
 async function putInPlace(staged: readonly Staged[]): Promise<void> {

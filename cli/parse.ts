@@ -25,8 +25,6 @@ Usage: $0 <command>`;
 
 /** What yargs would say otherwise; `inOurWords` adds what to do. */
 const OWN_WORDS = {
-  "Not enough non-option arguments: got %s, need at least %s":
-    "name a file to work on (given: %s, needed: %s)",
   "Not enough arguments following: %s": 'the option "%s" needs a value',
   "Invalid values:": "this cannot be chosen:",
   "Argument: %s, Given: %s, Choices: %s": "--%s is %s; the choices are %s",
@@ -101,6 +99,7 @@ function inOurWords(failure: string, words: readonly string[], help: string): st
     const hint = near === undefined ? `the commands are ${names.join(", ")}` : `did you mean ${near}?`;
     return `there is no command "${given}"; ${hint}`;
   }
+  if (failure.startsWith("Not enough non-option")) return `name a file to work on; see ${see}`;
   const [unknown] = /^Unknown arguments?: (.*)$/s.exec(failure)?.[1].split(", ") ?? [];
   if (unknown === undefined) return `${failure.replace(/\s*\n\s*/g, " ")}; see ${see}`;
   if (!isOption(unknown, words)) return `"${unknown}" is one argument too many; see ${see}`;

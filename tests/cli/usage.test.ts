@@ -1,0 +1,110 @@
+/** Words that are right or wrong by themselves, whatever is in the files. */
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { VERSION } from "../../cli/version.ts";
+import { nearestName } from "../../core/nearest-name.ts";
+import { here } from "./here.ts";
+
+const test = here();
+
+describe("help", () => {
+  it.each([
+    [
+      "--help",
+      [
+        "plan <artwork>",
+        "strip <planned>",
+        "inspect <file>",
+        "check <artwork>",
+        "heron-crest.svg",
+        "Exit codes",
+      ],
+    ],
+    ["plan --help", ["--picture", "--in-place", "tuckMarginMm", "default 0.8", "-o, --out"]],
+    ["strip --help", ["<planned>.stripped.svg", "byte for byte"]],
+    ["inspect --help", ["--json"]],
+    ["check --help", ["--fail-on", '[default: "warning"]', "tuckMarginMm"]],
+  ])("%s", async (words, parts) => {
+    const { code, stdout, stderr } = await test.run(words);
+    expect(code).toBe(0);
+    expect(stderr).toBe("");
+    for (const part of parts) expect(stdout).toContain(part);
+    for (const line of stdout.split("\n")) expect(line.length, line).toBeLessThanOrEqual(100);
+  });
+
+  it("is what a bare call shows, as an error", async () => {
+    const { code, stdout, stderr } = await test.run("");
+    expect(code).toBe(2);
+    expect(stdout).toBe("");
+    expect(stderr).toContain("plan <artwork>");
+    expect(stderr.trimEnd()).toMatch(/tuckline plan --help$/);
+  });
+
+  it("has the version of the package", async () => {
+    const packageFile = readFileSync(new URL("../../package.json", import.meta.url), "utf8");
+    expect(VERSION).toBe(JSON.parse(packageFile).version);
+    expect((await test.run("--version")).stdout).toBe(`${VERSION}\n`);
+  });
+});
+
+describe("bad usage", () => {
+  it.each([
+    ["plann crest.svg", 'there is no command "plann"; did you mean plan?'],
+    ["sew crest.svg", 'there is no command "sew"; the commands are plan, strip, inspect, check'],
+    ["crest.svg", 'there is no command "crest.svg"'],
+    ["plan", "name a file to work on"],
+    ["plan crest.svg reeds.svg", '"reeds.svg" is one argument too many; see tuckline plan --help'],
+    ["plan crest.svg --jsn x.json", 'there is no option "jsn"; did you mean --json?'],
+    ["plan crest.svg --inplace", 'there is no option "inplace"; did you mean --in-place?'],
+    ["plan crest.svg -x", 'there is no option "x"'],
+    ["plan crest.svg --machine x", 'there is no option "machine"'],
+    ["plan crest.svg -o", 'the option "o" needs a value'],
+    ["plan crest.svg --json=", "--json needs a value"],
+    ["plan crest.svg --fail-on never", '--fail-on is "never"; the choices are "info", "warning", "error"'],
+    ["plan crest.svg --order regroup", '--order is "regroup"; the choices are "paint"'],
+    ["plan crest.svg --json a --json b", "--json is given twice; give it once"],
+    ["plan crest.svg --set pull=1", 'there is no setting "pull"; did you mean "pullMm"?'],
+    ["plan crest.svg --set pullMm=9", "pullMm is 9; give a number from 0 to 2 mm"],
+    ["plan crest.svg --width 3in", 'widthMm is "3in"; give a number from 5 to 2000 mm'],
+    ["plan crest.svg --picture crest.gif", "crest.gif: a picture is .png or .svg"],
+    ["plan crest.svg --picture -", "-: a picture is .png or .svg"],
+    ["plan crest.svg --in-place -o x.svg", "--in-place and --out contradict one another"],
+    ["plan - --in-place", "standard input cannot be written in place"],
+    ["plan - --settings -", "artwork and settings cannot both come from standard input"],
+    ["plan crest.svg -o - --json -", "standard output: two outputs cannot go to one place"],
+    ["plan crest.svg -o x.svg --picture ./x.svg", "./x.svg: two outputs cannot go to one place"],
+    [
+      "plan crest.svg --settings crest.json -o crest.json",
+      "crest.json: this is an input, and inputs are kept",
+    ],
+    ["strip", "name a file to work on"],
+    ["strip crest.svg --json x", 'there is no option "json"'],
+    ["strip crest.svg --in-place --out x.svg", "--in-place and --out contradict one another"],
+    ["strip - --in-place", "standard input cannot be written in place"],
+    ["check crest.svg --in-place", 'there is no option "in-place"'],
+    ["plan  crest.svg", "one of the arguments is empty"],
+  ])("tuckline %s", async (words, message) => {
+    await test.write("crest.svg", "<svg/>");
+    await test.write("crest.json", "{}");
+    const { code, stdout, stderr } = await test.run(words);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: "" });
+    expect(stderr).toContain(message);
+    expect(stderr.trimEnd().split("\n")).toHaveLength(1);
+    expect(await test.files()).toEqual(["crest.json", "crest.svg"]);
+  });
+});
+
+describe("the nearest name", () => {
+  const names = ["pullMm", "tieCount", "runLengthMm"];
+  it.each([
+    ["pulMm", "pullMm"],
+    ["PULLMM", "pullMm"],
+    ["tiecuont", "tieCount"],
+    ["runLength", "runLengthMm"],
+    ["p", undefined],
+    ["hoop", undefined],
+    ["", undefined],
+  ])("of %j is %s", (name, expected) => {
+    expect(nearestName(name, names)).toBe(expected);
+  });
+});

@@ -7,6 +7,4 @@ import type { Region } from "../geometry/types.ts";
 
 /** The area that hides earlier thread once the piece is sewn; `null` where it hides nothing. */
 export const coverOf = (piece: Piece): Region | null =>
-	piece.technique === "fill" || piece.technique === "satin"
-		? piece.region
-		: null;
+  piece.technique === "fill" || piece.technique === "satin" ? piece.region : null;

@@ -47,8 +47,14 @@ export interface Ladder {
   readonly rungs: readonly Rung[];
 }
 
-/** Rails are followed in steps of this along bends: a quarter of the thread's width. */
+/** Rails are followed in steps of this through caps and corners: a quarter of the thread's width. */
 const STEP_MM = 0.1;
+
+/** Rails are followed in steps of this round bends: the chord's sagitta is then 1/800 of the radius. */
+const STEP_RAD = 0.1;
+
+/** Up to this slant, 1 / cos is within 1.2 %: the stroke's own edge is as good as the region's. */
+const SLANT_KNOWN_RAD = 0.15;
 
 /** A rung slants until it is this many half widths long: SVG's default miter limit, beyond which joins are cut off. */
 const SLANT_LIMIT = 4;
@@ -71,8 +77,15 @@ export function layRungs(line: Polyline, widthMm: number, region: Region, option
   const lengths = arcLengths(sewn);
   const direction = smoothDirection(sewn, lengths, closed, half);
   const stations = stationsOf(sewn, lengths, closed, half, direction);
-  const samples = stations.map((along) =>
-    sampleRung(along, pointAlong(sewn, lengths, along), direction(along), half, options.pullMm, edges),
+  const samples = stations.map(({ along, cut }) =>
+    sampleRung(
+      along,
+      pointAlong(sewn, lengths, along),
+      direction(along),
+      half,
+      options.pullMm,
+      cut ? edges : EDGELESS,
+    ),
   );
   return {
     line: sewn,
@@ -178,30 +191,45 @@ function segmentAt(lengths: Float64Array, s: number, before: boolean): number {
   return low;
 }
 
-/** Arc lengths at which the rails are worked out: where they bend every step, else only where that begins and ends. */
+/** A place along the sewn line at which the rails are worked out. */
+interface Station {
+  readonly along: number;
+  /** Whether the rung must be cut off where it leaves the region: in caps and at corners. Else its length is known. */
+  readonly cut: boolean;
+}
+
+/**
+ * Places that give the rails by straight lines between them. Between two *marks*, the places where a vertex
+ * enters, passes the middle of, or leaves the averaged neighbourhood, the bend is constant.
+ */
 function stationsOf(
   line: Polyline,
   lengths: Float64Array,
   closed: boolean,
   half: number,
   direction: (along: number) => Direction,
-): number[] {
+): Station[] {
   const total = lengths[lengths.length - 1];
-  const marks = [0, total];
-  if (!closed) marks.push(Math.min(2 * half, total), Math.max(0, total - 2 * half));
+  const cap = closed ? 0 : 2 * half;
+  const marks = [0, total, Math.min(cap, total), Math.max(0, total - cap)];
   for (let i = 0; i < line.length; i++) {
-    for (const s of [lengths[i] - half, lengths[i], lengths[i] + half]) if (s > 0 && s < total) marks.push(s);
+    for (const s of [lengths[i] - half, lengths[i], lengths[i] + half]) {
+      if (s > 0 && s < total) marks.push(s);
+      else if (closed) marks.push((s + total) % total);
+    }
   }
   marks.sort((a, b) => a - b);
-  const stations = [0];
+  const stations: Station[] = [{ along: 0, cut: !closed }];
   for (let k = 1; k < marks.length; k++) {
     const [from, to] = [marks[k - 1], marks[k]];
     if (to - from < 1e-6) continue;
     const middle = (from + to) / 2;
-    const inCap = !closed && (middle < 2 * half || middle > total - 2 * half);
-    const straight = !inCap && Math.abs(direction(middle).bend) < 1e-9;
-    const steps = straight ? 1 : Math.ceil((to - from) / STEP_MM);
-    for (let j = 1; j <= steps; j++) stations.push(from + ((to - from) * j) / steps);
+    const { slant, bend } = direction(middle);
+    const turn = Math.abs(bend) * (to - from);
+    const cut = middle < cap || middle > total - cap || slant + turn / 2 > SLANT_KNOWN_RAD;
+    const steps = cut ? (to - from) / STEP_MM : turn / STEP_RAD;
+    const count = Math.max(1, Math.ceil(steps));
+    for (let j = 1; j <= count; j++) stations.push({ along: from + ((to - from) * j) / count, cut });
   }
   return stations;
 }
@@ -264,26 +292,27 @@ const rungBetween = (a: Rung, b: Rung, t: number): Rung => ({
 /** Distance from a point to the region's edge along a unit vector; infinite where there is none near. */
 type Edges = (from: Point, along: Point) => number;
 
+const EDGELESS: Edges = () => Number.POSITIVE_INFINITY;
+
 /** Looks at edges within `reachMm` only, and gathers those anew when asked about a place further off than the last. */
 function edgesNear(region: Region, reachMm: number): Edges {
-  const all = ringsOf(region).flatMap((ring) =>
-    ring.map((p, i): [Point, Point] => [p, ring[(i + 1) % ring.length]]),
-  );
-  let near: [Point, Point][] = [];
+  const all = flatEdges(region);
+  const near = new Float64Array(all.length);
+  let nearEnd = 0;
   let middle: Point | undefined;
   return (from, along) => {
     if (middle === undefined || distance(middle, from) > REFRESH_MM) {
       middle = from;
-      near = all.filter((edge) => boxReaches(edge, from, reachMm + REFRESH_MM));
+      nearEnd = gatherNear(all, from, reachMm, near);
     }
     let hit = Number.POSITIVE_INFINITY;
-    for (const [a, b] of near) {
-      const ex = b[0] - a[0];
-      const ey = b[1] - a[1];
+    for (let i = 0; i < nearEnd; i += 4) {
+      const ex = near[i + 2] - near[i];
+      const ey = near[i + 3] - near[i + 1];
       const slope = along[0] * ey - along[1] * ex;
       if (slope === 0) continue;
-      const dx = a[0] - from[0];
-      const dy = a[1] - from[1];
+      const dx = near[i] - from[0];
+      const dy = near[i + 1] - from[1];
       const t = (dx * ey - dy * ex) / slope;
       const u = (dx * along[1] - dy * along[0]) / slope;
       if (t > 0 && t < hit && u >= 0 && u <= 1) hit = t;
@@ -292,8 +321,37 @@ function edgesNear(region: Region, reachMm: number): Edges {
   };
 }
 
-const boxReaches = ([a, b]: [Point, Point], p: Point, reach: number): boolean =>
-  Math.min(a[0], b[0]) <= p[0] + reach &&
-  Math.max(a[0], b[0]) >= p[0] - reach &&
-  Math.min(a[1], b[1]) <= p[1] + reach &&
-  Math.max(a[1], b[1]) >= p[1] - reach;
+/** Every edge of the region as x0, y0, x1, y1. */
+function flatEdges(region: Region): Float64Array {
+  const rings = ringsOf(region);
+  const flat = new Float64Array(4 * rings.reduce((sum, ring) => sum + ring.length, 0));
+  let n = 0;
+  for (const ring of rings) {
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      flat[n++] = ring[j][0];
+      flat[n++] = ring[j][1];
+      flat[n++] = ring[i][0];
+      flat[n++] = ring[i][1];
+    }
+  }
+  return flat;
+}
+
+/** Copies the edges whose boxes come within `reach` of `p` to `near`; returns the end of what was copied. */
+function gatherNear(all: Float64Array, [x, y]: Point, reach: number, near: Float64Array): number {
+  let n = 0;
+  for (let i = 0; i < all.length; i += 4) {
+    const [ax, ay, bx, by] = [all[i], all[i + 1], all[i + 2], all[i + 3]];
+    const apart =
+      Math.min(ax, bx) > x + reach ||
+      Math.max(ax, bx) < x - reach ||
+      Math.min(ay, by) > y + reach ||
+      Math.max(ay, by) < y - reach;
+    if (apart) continue;
+    near[n++] = ax;
+    near[n++] = ay;
+    near[n++] = bx;
+    near[n++] = by;
+  }
+  return n;
+}

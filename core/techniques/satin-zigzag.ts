@@ -1,14 +1,14 @@
 /**
  * The zigzag of a satin: needle points to and fro between the rails, one to a rung.
  *
- * *Crowding*: on the inner side of a bend needle holes draw together. A hole nearer to the last full one on its
- * rail than half the spacing moves in from the rail, by turns to a half and to two thirds of the stitch, so that
- * the cloth is not cut (common practice, no source).
+ * *Crowding*: on the inner side of a bend needle holes draw together. A hole nearer than half the spacing to one
+ * of those before it on its side moves in from the rail, as little as it takes and to half the stitch at most,
+ * so that the cloth is not cut (common practice, no source).
  *
  * *Split stitch*: a stitch longer than the longest allowed gets needle points on its way, staggered from stitch
  * to stitch so that they draw no line across the satin (common practice, no source).
  */
-import { distance, lerp } from "../geometry/point.ts";
+import { distance, lerp, squaredDistance } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import type { Rung } from "./satin-rungs.ts";
 
@@ -20,8 +20,11 @@ export interface ZigzagOptions {
   readonly maxStitchMm: number;
 }
 
-/** To which part of the stitch a crowded needle hole moves in, by turns. */
-const SHORTENED = [0.5, 0.67] as const;
+/** Shares of a stitch at which its hole is tried, from the rail inwards. */
+const DEPTHS = [0.875, 0.75, 0.625, 0.5] as const;
+
+/** A hole is kept clear of this many before it on its side: a fan does not come back to older ones. */
+const HOLES_BACK = 8;
 
 /** Where the points of a split stitch are staggered to, by turns, as a share of one of its parts. */
 const STAGGER = [-0.2, 0, 0.2] as const;
@@ -32,26 +35,32 @@ const SPLIT_SHARE = 0.7;
 /** Needle points across `rungs` in their order, beginning on the rail that is further from `from`. */
 export function zigzag(rungs: readonly Rung[], from: Point, options: ZigzagOptions): Point[] {
   const needle: Point[] = [];
-  const lastFull: (Point | undefined)[] = [undefined, undefined];
-  const crowdedMm = options.spacingMm / 2 - 1e-9;
   let onLeft = distance(from, rungs[0].left) >= distance(from, rungs[0].right);
-  let shortened = 0;
   for (const { left, right } of rungs) {
-    const hole = onLeft ? left : right;
-    const opposite = onLeft ? right : left;
-    const full = lastFull[onLeft ? 0 : 1];
-    const depth = SHORTENED[shortened % SHORTENED.length];
-    const crowded = full !== undefined && distance(full, hole) < crowdedMm;
-    if (crowded && distance(hole, opposite) * depth >= options.minStitchMm) {
-      needle.push(lerp(opposite, hole, depth));
-      shortened++;
-    } else {
-      needle.push(hole);
-      lastFull[onLeft ? 0 : 1] = hole;
-    }
+    needle.push(onLeft ? uncrowded(left, right, needle, options) : uncrowded(right, left, needle, options));
     onLeft = !onLeft;
   }
   return needle;
+}
+
+/** The needle hole for a rail point: there, or as far towards the `opposite` rail as the holes before it demand. */
+function uncrowded(rail: Point, opposite: Point, needle: Polyline, options: ZigzagOptions): Point {
+  const clear2 = (options.spacingMm / 2 - 1e-9) ** 2;
+  const oldest = Math.max(0, needle.length - 2 * HOLES_BACK);
+  const isClear = (hole: Point): boolean => {
+    for (let i = needle.length - 2; i >= oldest; i -= 2)
+      if (squaredDistance(needle[i], hole) < clear2) return false;
+    return true;
+  };
+  if (isClear(rail)) return rail;
+  const long = distance(rail, opposite);
+  let hole = rail;
+  for (const depth of DEPTHS) {
+    if (depth * long < options.minStitchMm) break;
+    hole = lerp(opposite, rail, depth);
+    if (isClear(hole)) break;
+  }
+  return hole;
 }
 
 /** The same way with every stitch longer than `maxStitchMm` split into shorter ones. */

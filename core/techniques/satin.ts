@@ -10,7 +10,7 @@
  *   own beginning, to the exit.
  */
 import { SAME_POINT_MM } from "../constants.ts";
-import { distance, nearestOnSegment } from "../geometry/point.ts";
+import { distance, nearestOnSegment, squaredDistance } from "../geometry/point.ts";
 import { nearestOnPolyline, slicePolyline } from "../geometry/polyline.ts";
 import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
@@ -36,6 +36,9 @@ const OVERLAP_MM = 1;
 
 /** An exit within this many rungs of an end is reached from the other end: half a satin of two stitches is none. */
 const FEW_RUNGS = 4;
+
+/** Where two halves of a satin meet, the second goes on over the first by this many rungs, so that no seam shows. */
+const SEAM_RUNGS = 3;
 
 /** Travel shorter than this is one stitch, which the zigzag's first makes as well. */
 const SHORT_TRAVEL_MM = 1;
@@ -83,11 +86,13 @@ function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   let at = travel(parts, [entry, ...slicePolyline(line, lengths, from, rungs[first].along)], options);
   if (first !== target) at = cover(parts, at, stretch(rungs, first, target), options);
   if (second !== target) {
+    at = leaveFarSide(parts, at, rungs[target], exit);
     const beyond = rungs[second].along;
     const lead = Math.min(Math.abs(beyond - to), distance(rungs[target].left, rungs[target].right) / 2);
     const under = slicePolyline(line, lengths, to + Math.sign(beyond - to) * lead, beyond);
     at = travel(parts, [at, ...under], options);
-    cover(parts, at, stretch(rungs, second, target), options);
+    const past = target + Math.sign(first - second) * SEAM_RUNGS;
+    cover(parts, at, stretch(rungs, second, Math.min(end, Math.max(0, past))), options);
   }
   return endAt(parts, exit, options);
 }
@@ -123,8 +128,8 @@ function nearestRung(rungs: readonly Rung[], p: Point): number {
   let best = 0;
   let least = Number.POSITIVE_INFINITY;
   for (let i = 0; i < rungs.length; i++) {
-    const away = distance(p, nearestOnSegment(p, rungs[i].left, rungs[i].right));
-    if (away < least - SAME_POINT_MM) {
+    const away = squaredDistance(p, nearestOnSegment(p, rungs[i].left, rungs[i].right));
+    if (away < least) {
       best = i;
       least = away;
     }
@@ -135,6 +140,19 @@ function nearestRung(rungs: readonly Rung[], p: Point): number {
 /** Rungs `from` to `to`, both included, in that direction. */
 const stretch = (rungs: readonly Rung[], from: number, to: number): readonly Rung[] =>
   from <= to ? rungs.slice(from, to + 1) : rungs.slice(to, from + 1).reverse();
+
+/**
+ * Before satin is broken off at the exit's place: takes its last stitch back if it ended on the exit's side, where
+ * the last stitch of all will end and leave the corner open. Returns where the needle is then.
+ */
+function leaveFarSide(parts: StitchPart[], at: Point, { left, right }: Rung, exit: Point): Point {
+  const last = parts[parts.length - 1];
+  const exitLeft = distance(exit, left) < distance(exit, right);
+  const atLeft = distance(at, left) < distance(at, right);
+  if (last?.role !== "cover" || last.points.length < 3 || exitLeft !== atLeft) return at;
+  parts[parts.length - 1] = { role: "cover", points: last.points.slice(0, -1) };
+  return last.points[last.points.length - 2];
+}
 
 /** Appends running stitches along `way` unless it is all but nothing; returns where the needle is then. */
 function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Point {

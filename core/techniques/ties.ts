@@ -10,9 +10,9 @@ import type { Point, Polyline } from "../geometry/types.ts";
 import { cleanLine } from "./even-stitches.ts";
 
 export interface TieOptions {
-	/** How many stitches; 0 makes no tie. */
-	readonly count: number;
-	readonly lengthMm: number;
+  /** How many stitches; 0 makes no tie. */
+  readonly count: number;
+  readonly lengthMm: number;
 }
 
 /**
@@ -24,17 +24,12 @@ export interface TieOptions {
  * least half a tie length; else on the stitches that follow, as far along them as it takes. Where all of them
  * together go nowhere, there is nothing to tie to: the start alone is returned.
  */
-export function tieIn(
-	ahead: Polyline,
-	{ count, lengthMm }: TieOptions,
-): Point[] {
-	const path = cleanLine(ahead);
-	const start = path[0];
-	if (path.length < 2 || count <= 0) return ahead.slice(0, 1);
-	const far = tieHole(path, lengthMm);
-	return Array.from({ length: count + 1 }, (_, k) =>
-		(count - k) % 2 === 0 ? start : far,
-	);
+export function tieIn(ahead: Polyline, { count, lengthMm }: TieOptions): Point[] {
+  const path = cleanLine(ahead);
+  const start = path[0];
+  if (path.length < 2 || count <= 0) return ahead.slice(0, 1);
+  const far = tieHole(path, lengthMm);
+  return Array.from({ length: count + 1 }, (_, k) => ((count - k) % 2 === 0 ? start : far));
 }
 
 /**
@@ -42,15 +37,12 @@ export function tieIn(
  * goes to and fro along the way the thread came, by the rules of `tieIn`.
  */
 export const tieOff = (behind: Polyline, options: TieOptions): Point[] =>
-	tieIn([...behind].reverse(), options).reverse();
+  tieIn([...behind].reverse(), options).reverse();
 
 function tieHole(path: Polyline, lengthMm: number): Point {
-	const lengths = arcLengths(path);
-	if (lengths[1] >= lengthMm / 2)
-		return pointAlong(path, lengths, Math.min(lengthMm, lengths[1]));
-	const reach = pointAlong(path, lengths, lengthMm);
-	// A zigzag may come back to where it began; its first stitch, however short, leads somewhere.
-	return distance(path[0], reach) > Math.max(SAME_POINT_MM, lengths[1])
-		? reach
-		: path[1];
+  const lengths = arcLengths(path);
+  if (lengths[1] >= lengthMm / 2) return pointAlong(path, lengths, Math.min(lengthMm, lengths[1]));
+  const reach = pointAlong(path, lengths, lengthMm);
+  // A zigzag may come back to where it began; its first stitch, however short, leads somewhere.
+  return distance(path[0], reach) > Math.max(SAME_POINT_MM, lengths[1]) ? reach : path[1];
 }

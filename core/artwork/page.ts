@@ -39,8 +39,8 @@ export function pageOf(drawing: Drawing, settings: Settings, drawnBox: () => Box
   const widthPx = unsized ? box.width : (width ?? ((height ?? box.height) * box.width) / box.height);
   const heightPx = unsized ? box.height : (height ?? (widthPx * box.height) / box.width);
 
-  const sewnMm = settings.widthMm ?? recordedWidthMm(drawing.root);
-  const pxToMm = sewnMm === null ? 1 / PX_PER_MM : sewnMm / widthPx;
+  const sewnMm = settings.widthMm ?? recordedWidthMm(drawing.root) ?? widthPx / PX_PER_MM;
+  const pxToMm = recordable(sewnMm) / widthPx;
   const widthMm = widthPx * pxToMm;
   const heightMm = heightPx * pxToMm;
   if (!(Math.max(widthMm, heightMm) <= MAX_COORDINATE_MM))
@@ -94,6 +94,17 @@ function boxAround({ minX, minY, maxX, maxY }: Box): ViewBox {
   if (!(width > 0 && height > 0 && Number.isFinite(width * height)))
     throw new ArtworkError("The drawing has no size, and draws nothing to take one from.");
   return { x: minX, y: minY, width, height };
+}
+
+/**
+ * Decimals of a millimetre that a planned drawing records its sewn size to. The size is kept to them from the
+ * start, so that planning the drawing again begins with the very same number.
+ */
+export const SIZE_DECIMALS = 6;
+
+function recordable(mm: number): number {
+  const factor = 10 ** SIZE_DECIMALS;
+  return Math.round(mm * factor) / factor || mm;
 }
 
 /** The sewn width that an earlier plan recorded in the drawing. */

@@ -4,6 +4,7 @@
  * added element, so that `strip` can take it all out again.
  */
 import { ROOT_WAS_EMPTY, withoutLayers } from "../artwork/own-layers.ts";
+import { SIZE_DECIMALS } from "../artwork/page.ts";
 import { parseXml, type XmlElement } from "../artwork/xml.ts";
 import type { Plan } from "../plan/types.ts";
 import { connectorsLayer } from "./connectors-layer.ts";
@@ -54,7 +55,7 @@ const nameAsWritten = (text: string, element: XmlElement): string =>
 const sizeRecord = (plan: Plan, root: XmlElement, { svg }: Drawing): string =>
   svg.element("metadata", {
     "data-tuck-role": "size",
-    "data-tuck-width-mm": plainNumber(plan.size.widthMm, 3),
-    "data-tuck-height-mm": plainNumber(plan.size.heightMm, 3),
+    "data-tuck-width-mm": plainNumber(plan.size.widthMm, SIZE_DECIMALS),
+    "data-tuck-height-mm": plainNumber(plan.size.heightMm, SIZE_DECIMALS),
     [ROOT_WAS_EMPTY.name]: root.selfClosing ? ROOT_WAS_EMPTY.value : undefined,
   });

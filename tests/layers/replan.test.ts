@@ -1,0 +1,55 @@
+/** Planning a planned drawing: the same plan again, save for what the artist moved. */
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { distance } from "../../core/geometry/point.ts";
+import { strip } from "../../core/layers/strip.ts";
+import { writeLayers } from "../../core/layers/write.ts";
+import { makePlan } from "../../core/plan/make-plan.ts";
+import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
+import { edited, one } from "../support/dom.ts";
+
+const CASES = new URL("../../fixtures/cases/", import.meta.url);
+const artwork = (name: string) => readFileSync(new URL(name, CASES), "utf8");
+
+/** Plans a drawing and writes its layers, as the command line does. */
+function planned(svgText: string, settings: Partial<Settings> = {}) {
+  const plan = makePlan(svgText, "case.svg", { ...DEFAULT_SETTINGS, ...settings });
+  return { plan, text: writeLayers(svgText, plan) };
+}
+
+describe("planning a planned drawing", () => {
+  it.each(["bridge-later.svg", "eye-in-wing.svg", "gap-2.1.svg", "two-colours.svg"])(
+    "changes nothing: %s",
+    (name) => {
+      const once = planned(artwork(name));
+      expect(planned(once.text)).toEqual(once);
+      expect(strip(once.text)).toBe(artwork(name));
+    },
+  );
+
+  it("keeps the width that it was planned at, however odd", () => {
+    for (const widthMm of [33.3333333, 200 / 7, 19.999]) {
+      const once = planned(artwork("touching.svg"), { widthMm });
+      const twice = planned(once.text);
+      expect(twice.text).toBe(once.text);
+      expect(twice.plan.size.widthMm).toBeCloseTo(widthMm, 5);
+    }
+  });
+
+  it("enters a piece where the artist moved its marker, and changes nothing after that", () => {
+    const { plan, text } = planned(artwork("touching.svg"));
+    const piece = plan.pieces[0];
+    const moved = edited(text, (document) =>
+      one(document, `[data-tuck-point="entry"][data-tuck-piece="${piece.id}"]`).setAttribute(
+        "transform",
+        "translate(1.5 1)",
+      ),
+    );
+    const first = planned(moved);
+    const pinned = first.plan.pieces.find(({ id }) => id === piece.id);
+    expect(pinned?.entryPinned).toBe(true);
+    const goal = [piece.entry[0] + 1.5, piece.entry[1] + 1] as const;
+    expect(distance(pinned?.entry ?? [0, 0], goal)).toBeLessThan(0.05);
+    expect(planned(first.text)).toEqual(first);
+  });
+});

@@ -42,11 +42,12 @@ const PER_MM = 100;
 export function pictureSvg(plan: Plan, options: PictureOptions = {}): string {
   const { showTravel = true } = options;
   const fabricColour = formatHex(options.fabricColour ?? LINEN) ?? LINEN;
-  const { widthMm, heightMm } = plan.size;
+  const widthMm = Math.round(plan.size.widthMm * PER_MM) / PER_MM;
+  const heightMm = Math.round(plan.size.heightMm * PER_MM) / PER_MM;
   const colours = blockColours(plan);
   const steps = plan.sewing.filter(isSewn).filter((step) => showTravel || isOnShow(step));
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthMm}mm" height="${heightMm}mm" viewBox="0 0 ${widthMm * PER_MM} ${heightMm * PER_MM}">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthMm}mm" height="${heightMm}mm" viewBox="0 0 ${Math.round(widthMm * PER_MM)} ${Math.round(heightMm * PER_MM)}">`,
     weave(fabricColour),
     '<rect width="100%" height="100%" fill="url(#weave)"/>',
     `<g fill="none" stroke-linecap="round" stroke-linejoin="round" stroke-width="${LIT_WIDTH_MM * PER_MM}">`,

@@ -42,8 +42,8 @@ export function paintSewOut(
   size: Artwork["size"],
   { pxPerMm = 10, threadWidthMm = LYING_THREAD_WIDTH_MM }: SewOutOptions = {},
 ): SewOut {
-  const width = Math.ceil(size.widthMm * pxPerMm);
-  const height = Math.ceil(size.heightMm * pxPerMm);
+  const width = pixelsIn(size.widthMm * pxPerMm);
+  const height = pixelsIn(size.heightMm * pxPerMm);
   const top = new Int32Array(width * height).fill(-1);
   const topStitch = new Int32Array(width * height).fill(-1);
   const sewOut = { width, height, pxPerMm, top, topStitch };
@@ -62,6 +62,9 @@ export function paintSewOut(
   });
   return sewOut;
 }
+
+/** A begun pixel counts, unless rounding alone began it. */
+const pixelsIn = (length: number): number => Math.ceil(length - 1e-6);
 
 /** Fills one capsule, row by row. All measures in pixels. */
 function paintStitch(

@@ -78,11 +78,14 @@ function whyUnreadable(error: unknown): string {
 async function readAll(io: Io, shown: string): Promise<Buffer> {
   const chunks: Buffer[] = [];
   let size = 0;
-  for await (const chunk of io.stdin) {
-    const bytes = typeof chunk === "string" ? Buffer.from(chunk, "utf8") : Buffer.from(chunk);
-    size += bytes.length;
-    if (size > MAX_INPUT_BYTES) throw tooBig(shown);
-    chunks.push(bytes);
+  try {
+    for await (const chunk of io.stdin) {
+      size += chunk.length;
+      if (size > MAX_INPUT_BYTES) throw tooBig(shown);
+      chunks.push(chunk);
+    }
+  } catch (error) {
+    throw error instanceof CliError ? error : new CliError(`${shown}: ${whyUnreadable(error)}`);
   }
   return Buffer.concat(chunks);
 }

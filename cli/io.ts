@@ -31,13 +31,16 @@ export const STANDARD = "-";
 /**
  * Writes and waits until it is taken. A reader that has gone away (`tuckline … | head`) wants no more: that
  * is its right and no error.
+ *
+ * @throws CliError where the stream fails otherwise
  */
 export function emit(stream: Writable, data: string | Uint8Array): Promise<void> {
   return new Promise((resolve, reject) => {
     if (stream.destroyed || stream.writableEnded) return resolve();
     stream.write(data, (error?: NodeJS.ErrnoException | null) => {
-      if (error && error.code !== "EPIPE" && error.code !== "ERR_STREAM_DESTROYED") reject(error);
-      else resolve();
+      if (!error || error.code === "EPIPE" || error.code === "ERR_STREAM_DESTROYED") return resolve();
+      const why = error.code ?? error.message;
+      reject(new CliError(`tuckline: the output cannot be passed on (${why}); check where it goes`));
     });
   });
 }

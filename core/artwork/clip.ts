@@ -51,7 +51,7 @@ export function clipRegion(
 function shapeRegion({ outline, toMm, style, clip }: Shape, drawing: Drawing): Region {
   const rings = flatten(outline, toMm, CURVE_TOLERANCE_MM).map(({ points }) => points);
   drawing.countPoints(rings.reduce((count, ring) => count + ring.length, 0));
-  const region = regionFromRings(rings, style.clipRule);
+  const region = drawing.mayCross(rings) ? regionFromRings(rings, style.clipRule) : [];
   return clip === null ? region : intersect(region, clip);
 }
 

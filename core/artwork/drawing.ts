@@ -1,8 +1,10 @@
 /** What all of reading shares about one drawing: names, styles, references, findings, and what is used up. */
 import { ArtworkError } from "../errors.ts";
-import { MAX_ELEMENTS, MAX_PATH_TEXT, MAX_POINTS } from "./limits.ts";
+import type { Ring } from "../geometry/types.ts";
+import { MAX_CROSSINGS, MAX_ELEMENTS, MAX_PATH_TEXT, requirePoints } from "./limits.ts";
 import { type Names, nameElements } from "./names.ts";
 import { Notes } from "./notes.ts";
+import { overlappingEdges } from "./overlaps.ts";
 import { isOwn } from "./own-layers.ts";
 import { type Declared, declaredOn, readSheet, type Sheet } from "./sheet.ts";
 import { computeStyle, INITIAL_STYLE, type Style } from "./style.ts";
@@ -20,6 +22,7 @@ export class Drawing {
   #visits = 0;
   #points = 0;
   #pathText = 0;
+  #crossings = 0;
 
   constructor(root: XmlElement) {
     this.root = root;
@@ -96,12 +99,22 @@ export class Drawing {
   /** @throws ArtworkError where outlines have more points in all than the limit allows */
   countPoints(count: number): void {
     this.#points += count;
-    if (this.#points > MAX_POINTS)
-      throw new ArtworkError(
-        `The drawing’s outlines have more than ${MAX_POINTS} points: simplify its paths, or sew it smaller.`,
-      );
+    requirePoints(this.#points);
+  }
+
+  /**
+   * Whether these rings may go into a polygon sum: not where they, with all before them, cross themselves more
+   * often than the limit allows.
+   */
+  mayCross(rings: readonly Ring[]): boolean {
+    if (rings.reduce((count, ring) => count + ring.length, 0) < LONG_OUTLINE) return true;
+    this.#crossings += overlappingEdges(rings, MAX_CROSSINGS - this.#crossings);
+    return this.#crossings < MAX_CROSSINGS;
   }
 }
+
+/** Shorter outlines can cross themselves some ten thousand times at most, and are not looked into. */
+const LONG_OUTLINE = 200;
 
 function decoded(id: string): string {
   try {

@@ -10,6 +10,7 @@
  */
 import type { Matrix, Point } from "../geometry/types.ts";
 import { centreOfArc } from "./arc.ts";
+import { requirePoints } from "./limits.ts";
 import { apply, applyVector, greatestStretch } from "./matrix.ts";
 import type { ArcSegment, Outline, Subpath } from "./outline.ts";
 
@@ -29,6 +30,7 @@ const MAX_STEPS = 4096;
  *
  * @param toTarget from the outline's units to those of the result
  * @param tolerance in units of the result, above zero
+ * @throws ArtworkError where a subpath has more points than the limit
  */
 export const flatten = (outline: Outline, toTarget: Matrix, tolerance: number): FlatSubpath[] =>
   outline.map((subpath) => flattenSubpath(subpath, toTarget, tolerance));
@@ -44,6 +46,7 @@ function flattenSubpath(subpath: Subpath, toTarget: Matrix, tolerance: number): 
     }
     points.push(point);
     corners.push(corner);
+    requirePoints(points.length);
   };
 
   let from = subpath.start;

@@ -7,6 +7,7 @@
  */
 import parse, { type ParsedCommand } from "svg-path-parser";
 import type { Point } from "../geometry/types.ts";
+import { requirePoints } from "./limits.ts";
 import type { Outline, Segment } from "./outline.ts";
 
 export interface PathData {
@@ -31,7 +32,11 @@ const ARGUMENTS: Readonly<Record<string, string>> = {
   a: "nnnffnn",
 };
 
-/** Reads a `d` attribute. Never throws: what follows an error is dropped, as SVG says. */
+/**
+ * Reads a `d` attribute. What follows an error is dropped, as SVG says.
+ *
+ * @throws ArtworkError only where the data hold more commands than the limit on points allows
+ */
 export function readPathData(data: string): PathData {
   const pen = new Pen();
   const text = data.replaceAll("\f", " ").trim();
@@ -47,17 +52,16 @@ export function readPathData(data: string): PathData {
       pen.draw(commands);
       continue;
     }
+    let read = 0;
     for (const command of commandsIn(chunk)) {
       const whole = tryParse(command);
-      if (whole !== null) {
-        pen.draw(whole);
-        continue;
+      if (whole === null) {
+        pen.draw(validPart(command));
+        const from = chunk.slice(read, read + 24);
+        return { outline: pen.finish(), error: `it can’t be read from “${from}” on` };
       }
-      pen.draw(validPart(command));
-      return {
-        outline: pen.finish(),
-        error: `it can’t be read from “${command.slice(0, 24)}” on`,
-      };
+      pen.draw(whole);
+      read += command.length;
     }
   }
   return { outline: pen.finish() };
@@ -134,6 +138,7 @@ function validPart(command: string): ParsedCommand[] {
 /** Follows the commands with the current point, the start of the subpath, and the control point to mirror. */
 class Pen {
   readonly #subpaths: { start: Point; segments: Segment[]; closed: boolean }[] = [];
+  #drawn = 0;
   #segments: Segment[] | null = null;
   #start: Point = [0, 0];
   #at: Point = [0, 0];
@@ -142,6 +147,8 @@ class Pen {
   #controlOf: "cubic" | "quadratic" | "none" = "none";
 
   draw(commands: readonly ParsedCommand[]): void {
+    this.#drawn += commands.length;
+    requirePoints(this.#drawn);
     for (const command of commands) this.#command(command);
   }
 

@@ -51,7 +51,7 @@ function fillPieces(shape: Shape, taken: Set<string>, drawing: Drawing): Piece[]
     .map(({ points }) => points)
     .filter((ring) => ring.length >= 3);
   drawing.countPoints(rings.reduce((count, ring) => count + ring.length, 0));
-  if (!inRange(rings, name, drawing)) return [];
+  if (!isComputable(rings, name, drawing)) return [];
   const islands = keepSewable(within(regionFromRings(rings, style.fillRule), clip), name, drawing);
   if (islands.length > 0 && overrides.technique === "satin")
     drawing.notes.add(
@@ -84,14 +84,8 @@ function strokePieces(
   const colour = thread(shape, "stroke", drawing);
   if (colour === null) return [];
   const stroke = strokeOf(shape, pxToMm, drawing);
-  if (
-    !inRange(
-      stroke.lines.flatMap(({ rings }) => rings),
-      shape.name,
-      drawing,
-    )
-  )
-    return [];
+  const rings = stroke.lines.flatMap((line) => line.rings);
+  if (!isComputable(rings, shape.name, drawing)) return [];
   return stroke.lines
     .flatMap((line) => strokeParts(line, stroke, shape, drawing))
     .map(({ island, line }) => ({
@@ -196,11 +190,12 @@ function keepSewable(region: Region, name: string, drawing: Drawing): readonly P
   return kept;
 }
 
-function inRange(rings: readonly Ring[], name: string, drawing: Drawing): boolean {
+/** Whether polygon sums can be done with these rings at all; if not, a finding says why. */
+function isComputable(rings: readonly Ring[], name: string, drawing: Drawing): boolean {
   const fits = rings.every((ring) =>
     ring.every(([x, y]) => Math.abs(x) <= MAX_COORDINATE_MM && Math.abs(y) <= MAX_COORDINATE_MM),
   );
-  if (!fits)
+  if (!fits) {
     drawing.notes.add(
       "out-of-range",
       "warning",
@@ -208,5 +203,15 @@ function inRange(rings: readonly Ring[], name: string, drawing: Drawing): boolea
       `“${name}” reaches further than ${MAX_COORDINATE_MM / 1000} m from the drawing; it is left out.`,
       "Bring it back to the drawing’s size in the editor.",
     );
-  return fits;
+    return false;
+  }
+  if (drawing.mayCross(rings)) return true;
+  drawing.notes.add(
+    "too-tangled",
+    "warning",
+    name,
+    `“${name}” crosses itself too often to be worked out; it is left out.`,
+    "Simplify its path in the editor.",
+  );
+  return false;
 }

@@ -96,7 +96,7 @@ function addRules(nodes: readonly CssNode[], rules: Rule[], notes: Notes): void 
     if (node.type === "Atrule") addAtRule(node.name.toLowerCase(), node, rules, notes);
     if (node.type !== "Rule") continue;
     if (node.prelude.type !== "SelectorList") {
-      skipped(generate(node.prelude), notes);
+      if (generate(node.prelude) !== "") skipped(generate(node.prelude), notes);
       continue;
     }
     const declarations = declarationsIn(node.block.children.toArray());

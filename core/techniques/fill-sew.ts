@@ -1,0 +1,332 @@
+/**
+ * From a tour to stitches. Travel is pulled taut through the rows it will lie under; a stack is sewn back and
+ * forth, each row from the side that costs the least way; a line is sewn along.
+ */
+import { distance } from "../geometry/point.ts";
+import { arcLengths, slicePolyline } from "../geometry/polyline.ts";
+import type { Point } from "../geometry/types.ts";
+import type { FillEdge, FillGraph, LineEdge, StackEdge } from "./fill-graph.ts";
+import { Needle } from "./fill-needle.ts";
+import { brickPoints, corners, evenSteps, type Gate, tautBends } from "./fill-path.ts";
+import type { Span } from "./fill-rows.ts";
+import { type Passage, positionEnd } from "./fill-tour.ts";
+
+export interface SewOptions {
+  readonly lengthMm: number;
+  readonly minStitchMm: number;
+  readonly maxStitchMm: number;
+  /** From where the lattice of penetrations is counted, along the rows. */
+  readonly originX: number;
+}
+
+/** Travel keeps this far from the ends of the rows above it, so that it does not show at the edge. */
+const TRAVEL_INSET_MM = 0.6;
+
+/** Travel and lines are cut no longer than this, to follow their path; in rows the stitch length counts. */
+const TRAVEL_STITCH_MM = 3;
+const LINE_STITCH_MM = 2.5;
+
+/** Lines are straightened by no more than this. */
+const LINE_TOLERANCE_MM = 0.05;
+
+/** Travel reaches the start of a row along that row, for this long. */
+const RUN_UP_MM = 0.8;
+
+/** A step to the end of the next row that is no longer than this is just taken. */
+const STEP_MM = 1.2;
+
+/** A way from where a row ends back to where the next starts, over what it is about to sew: dearer than a step. */
+const RETURN_COST = 1.5;
+
+/** The needle after all passages of a tour, in the rows' frame; it still has to be finished at the exit. */
+export function sewTour(
+  graph: FillGraph,
+  tour: readonly Passage[],
+  entry: Point,
+  exit: Point,
+  options: SewOptions,
+): Needle {
+  const longest = Math.min(options.maxStitchMm, Math.max(options.lengthMm, TRAVEL_STITCH_MM));
+  const needle = new Needle(entry, options.minStitchMm, longest);
+  let pending: Passage[] = [];
+  for (let i = 0; i < tour.length; i++) {
+    const passage = tour[i];
+    const edge = graph.edges[passage.edge];
+    if (passage.role === "travel") {
+      pending.push(passage);
+      continue;
+    }
+    if (edge.kind === "stack") {
+      const startX = pending.length > 0 ? doorOf(edge, passage.from) : needle.at[0];
+      const end = i + 1 === tour.length ? onPoint(exit) : endOf(edge, passage);
+      const rows = rowsOf(edge, passage, startX, end, pending.length > 0);
+      if (pending.length > 0) travel(needle, graph, pending, startOf(rows[0], startX), options);
+      sewRows(needle, rows, end, options);
+    } else {
+      const pieces = [lineOf(edge, passage)];
+      let row = edge.row;
+      for (; i + 1 < tour.length; i++) {
+        const next = tour[i + 1];
+        const nextEdge = graph.edges[next.edge];
+        if (next.role !== "cover" || nextEdge.kind !== "line") break;
+        pieces.push(lineOf(nextEdge, next));
+        if (nextEdge.row !== row) row = null;
+      }
+      const line = corners(pieces.flat(), LINE_TOLERANCE_MM);
+      if (pending.length > 0) travel(needle, graph, pending, [line[0]], options);
+      sewLine(needle, line, row, options);
+    }
+    pending = [];
+  }
+  return needle;
+}
+
+function doorOf(edge: StackEdge, position: number): number | null {
+  return position === 0 ? edge.aX : position === positionEnd(edge) ? edge.bX : null;
+}
+
+function lineOf(edge: LineEdge, { from, to }: Passage): Point[] {
+  if (from === 0 && to === edge.lengthMm) return [...edge.line];
+  if (to === 0 && from === edge.lengthMm) return [...edge.line].reverse();
+  return slicePolyline(edge.line, arcLengths(edge.line), from, to);
+}
+
+/** Where the last row of a passage has to end: between two x, and on a given point where the tour ends there. */
+interface End {
+  readonly left: number;
+  readonly right: number;
+  readonly point: Point | null;
+}
+
+const onPoint = (point: Point): End => ({ left: point[0], right: point[0], point });
+
+const ANY_END: End = { left: Number.NEGATIVE_INFINITY, right: Number.POSITIVE_INFINITY, point: null };
+
+/** At a door; or, where the stack goes on, over its next row; or anywhere. */
+function endOf(edge: StackEdge, { from, to }: Passage): End {
+  const door = doorOf(edge, to);
+  if (door !== null) return { left: door, right: door, point: null };
+  const next = from < to ? edge.spans[to] : edge.spans[to - 1];
+  return next ? { left: next.sewnLeft, right: next.sewnRight, point: null } : ANY_END;
+}
+
+const within = (x: number, { left, right }: { left: number; right: number }): number =>
+  x < left ? left : x > right ? right : x;
+
+/** The last points of travel to the start of a row: along the row, from the door, so that all of it is covered. */
+function startOf({ span, startX, endX }: SewnRow, doorX: number | null): Point[] {
+  const start: Point = [startX, span.y];
+  if (Math.abs(endX - startX) < 2 * RUN_UP_MM) return [start];
+  const runUp = startX + Math.sign(endX - startX) * RUN_UP_MM;
+  const from = doorX !== null && Math.abs(doorX - startX) > RUN_UP_MM ? doorX : runUp;
+  return [[from, span.y], start];
+}
+
+/** The spans that a passage leads over, in its direction. */
+function spansOn(edge: StackEdge, { from, to }: Passage): Span[] {
+  return from < to ? edge.spans.slice(from, to) : edge.spans.slice(to, from).reverse();
+}
+
+function travel(
+  needle: Needle,
+  graph: FillGraph,
+  passages: readonly Passage[],
+  goal: readonly Point[],
+  options: SewOptions,
+): void {
+  leadIn(needle, graph, passages[0], options);
+  const path: Point[] = [needle.at];
+  let gates: Gate[] = [];
+  const fix = (point: Point): void => {
+    const from = path[path.length - 1];
+    path.push(...tautBends(from, point, gates), point);
+    gates = [];
+  };
+  for (const passage of passages) {
+    const edge: FillEdge = graph.edges[passage.edge];
+    if (edge.kind === "stack") gates.push(...gatesOn(spansOn(edge, passage)));
+    else for (const point of lineOf(edge, passage)) fix(point);
+    const at = passage.toNode === null ? null : graph.nodeAt[passage.toNode];
+    if (at) fix(at);
+  }
+  for (const point of goal) fix(point);
+  const turns = corners(path, LINE_TOLERANCE_MM);
+  for (let i = 1; i < turns.length; i++) {
+    const steps = evenSteps(turns[i - 1], turns[i], Math.min(TRAVEL_STITCH_MM, options.maxStitchMm));
+    for (const point of steps) needle.to(point, "travel", goal.includes(point));
+  }
+}
+
+/**
+ * The first stitch of travel leads straight to what the travel will lie under. After something sewn it is a step
+ * like that from row to row.
+ */
+function leadIn(needle: Needle, graph: FillGraph, passage: Passage, options: SewOptions): void {
+  const edge = graph.edges[passage.edge];
+  const [x, y] = needle.at;
+  if (edge.kind === "line") {
+    const [first] = lineOf(edge, passage);
+    if (distance(first, needle.at) <= STEP_MM) needle.to(first, needle.role, true);
+    return;
+  }
+  const [first, second = first] = spansOn(edge, passage);
+  const room = gateOf(first, second);
+  const aim = within(x, room);
+  const rise = Math.abs(first.y - y);
+  const least = Math.sqrt(Math.max(0, (options.minStitchMm + 1e-9) ** 2 - rise * rise));
+  const side = aim === x ? Math.sign((room.left + room.right) / 2 - x) || 1 : Math.sign(aim - x);
+  const into: Point = [
+    x + side * Math.max(least, Math.min(Math.abs(aim - x), TRAVEL_INSET_MM + 0.2)),
+    first.y,
+  ];
+  needle.to(into, needle.role, true);
+}
+
+/** The openings of rows: what each has in common with the next, less the inset where there is room for it. */
+function gatesOn(spans: readonly Span[]): Gate[] {
+  return spans.map((span, i) => gateOf(span, spans[i + 1] ?? span));
+}
+
+function gateOf(span: Span, next: Span): Gate {
+  const left = Math.max(span.left, next.left);
+  const right = Math.min(span.right, next.right);
+  if (right - left > 2 * TRAVEL_INSET_MM)
+    return { y: span.y, left: left + TRAVEL_INSET_MM, right: right - TRAVEL_INSET_MM };
+  return { y: span.y, left: (left + right) / 2, right: (left + right) / 2 };
+}
+
+interface SewnRow {
+  readonly span: Span;
+  readonly startX: number;
+  readonly endX: number;
+}
+
+/**
+ * From which side each row is sewn: the cheapest way from `startX` in the first row (`null`: either end of it)
+ * to `end` in the last, found row by row for both sides.
+ */
+function rowsOf(
+  edge: StackEdge,
+  passage: Passage,
+  startX: number | null,
+  end: End,
+  travelled: boolean,
+): SewnRow[] {
+  const spans = spansOn(edge, passage);
+  const startAt = (span: Span, side: number): number => (side === 0 ? span.sewnLeft : span.sewnRight);
+  const endAt = (span: Span, side: number): number => (side === 0 ? span.sewnRight : span.sewnLeft);
+  const first = spans[0];
+  // Having travelled, either end is reached under the rows at nearly the same cost.
+  const weight = travelled ? 0.5 : 1;
+  let cost = [0, 1].map((side) => (startX === null ? 0 : weight * Math.abs(startAt(first, side) - startX)));
+  const cameFrom: number[][] = [[0, 0]];
+  for (let i = 1; i < spans.length; i++) {
+    const came: number[] = [];
+    cost = [0, 1].map((side) => {
+      const ways = [0, 1].map((before) => {
+        const shift = Math.abs(endAt(spans[i - 1], before) - startAt(spans[i], side));
+        return cost[before] + (before === side ? RETURN_COST : 1) * shift;
+      });
+      came[side] = ways[1] < ways[0] ? 1 : 0;
+      return ways[came[side]];
+    });
+    cameFrom.push(came);
+  }
+  const last = spans[spans.length - 1];
+  for (const side of [0, 1]) {
+    const x = endAt(last, side);
+    cost[side] += 2 * Math.abs(within(x, end) - x);
+  }
+  let side = cost[1] < cost[0] ? 1 : 0;
+  const rows: SewnRow[] = [];
+  for (let i = spans.length - 1; i >= 0; i--) {
+    rows.push({ span: spans[i], startX: startAt(spans[i], side), endX: endAt(spans[i], side) });
+    side = cameFrom[i][side];
+  }
+  return rows.reverse();
+}
+
+/**
+ * Sews rows one after the other. Where the last one is to end within the row, it is sewn up to there, its rest is
+ * gone under, and sewn on the way back.
+ */
+function sewRows(needle: Needle, rows: readonly SewnRow[], end: End, options: SewOptions): void {
+  rows.forEach((row, i) => {
+    const { span } = row;
+    approach(needle, row, i === 0, options);
+    const last: Point = [row.endX, span.y];
+    const turn = i + 1 === rows.length ? turnIn(row, end, options) : null;
+    if (turn === null) {
+      sewAlongRow(needle, span, last, "cover", options);
+      return;
+    }
+    // Too near the start for a stitch: the whole row is gone under, then sewn back.
+    if (distance(needle.at, turn) >= options.minStitchMm) sewAlongRow(needle, span, turn, "cover", options);
+    sewAlongRow(needle, span, last, "travel", options);
+    sewAlongRow(needle, span, turn, "cover", options);
+  });
+}
+
+/** Where the last row is to turn; `null` where it may as well run to its end. */
+function turnIn({ span, endX }: SewnRow, end: End, options: SewOptions): Point | null {
+  const x = within(endX, end);
+  if (end.point && distance(end.point, [endX, span.y]) > options.minStitchMm) return end.point;
+  if (end.point || Math.abs(x - endX) < 1.5 * options.minStitchMm) return null;
+  return [within(x, span), span.y];
+}
+
+/** From the end of the row before, or from wherever the needle is, to the start of a row. */
+function approach(needle: Needle, row: SewnRow, isFirst: boolean, options: SewOptions): void {
+  const { span, startX, endX } = row;
+  const [x, y] = needle.at;
+  const inward = Math.sign(endX - startX);
+  const rise = Math.abs(span.y - y);
+  // Rows closer together than the shortest stitch: start further in, so that the step is long enough.
+  const recess = Math.sqrt(Math.max(0, (options.minStitchMm + 1e-9) ** 2 - rise * rise));
+  const near = (startX - x) * inward < recess;
+  const start: Point = [near && Math.abs(startX - x) < recess ? x + inward * recess : startX, span.y];
+  const shift = Math.abs(startX - x);
+  const back = !isFirst && (startX - x) * inward < -STEP_MM;
+  if (shift <= STEP_MM || (!isFirst && !back)) {
+    stepTo(needle, start, "cover", options);
+    return;
+  }
+  // Straight down into this row, then along it to its start: all of it under the row itself.
+  const into = within(x - inward * recess, { left: span.sewnLeft, right: span.sewnRight });
+  stepTo(needle, [into, span.y], isFirst ? "travel" : "cover", options);
+  sewAlongRow(needle, span, [startX, span.y], "travel", options);
+}
+
+function stepTo(needle: Needle, at: Point, role: "travel" | "cover", options: SewOptions): void {
+  if (distance(needle.at, at) === 0) return;
+  const points = evenSteps(needle.at, at, Math.min(options.lengthMm, options.maxStitchMm));
+  for (const point of points) needle.to(point, role, point === at);
+}
+
+function sewAlongRow(
+  needle: Needle,
+  span: Span,
+  to: Point,
+  role: "travel" | "cover",
+  options: SewOptions,
+): void {
+  const length = Math.min(options.lengthMm, options.maxStitchMm);
+  for (const x of brickPoints(needle.at[0], to[0], span.row, options.originX, length))
+    needle.to([x, span.y], role, false);
+  needle.to(to, role, true);
+}
+
+function sewLine(needle: Needle, line: readonly Point[], row: number | null, options: SewOptions): void {
+  stepTo(needle, line[0], "cover", options);
+  const length = Math.min(options.lengthMm, options.maxStitchMm);
+  for (let i = 1; i < line.length; i++) {
+    const [a, b] = [line[i - 1], line[i]];
+    if (row !== null && a[1] === b[1]) {
+      for (const x of brickPoints(a[0], b[0], row, options.originX, length))
+        needle.to([x, a[1]], "cover", false);
+      needle.to(b, "cover", true);
+    } else
+      for (const point of evenSteps(a, b, Math.min(LINE_STITCH_MM, length)))
+        needle.to(point, "cover", point === b);
+  }
+}

@@ -14,6 +14,7 @@
 import { distance } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
+import { corners } from "./fill-path.ts";
 import type { Rows, Span } from "./fill-rows.ts";
 
 export interface StackEdge {
@@ -57,6 +58,9 @@ const NARROW_MM = 0.8;
 
 /** Doors nearer than this to each other or to a crossing's end become one. */
 const DOOR_SNAP_MM = 0.6;
+
+/** Lines along the middles of narrow rows are straightened by no more than this. */
+const LINE_TOLERANCE_MM = 0.05;
 
 /** A door asked for on a crossing: the node that is to lie there. */
 interface Door {
@@ -232,7 +236,10 @@ function addChain(
       ask(chain.below, toX, end);
     }
     if (narrow) {
-      const line = sewn.map((span): Point => [middleX(span), span.y]);
+      const line = corners(
+        sewn.map((span): Point => [middleX(span), span.y]),
+        LINE_TOLERANCE_MM,
+      );
       add({ kind: "line", a: node, b: end, line, row: null, lengthMm: polylineLength(line) }, sewn);
       fromX = next ? clamp(middleX(last), next.spans[0].left, next.spans[0].right) : null;
     } else {

@@ -36,7 +36,8 @@ export class Needle {
   to(at: Point, role: FillRole, firm: boolean): void {
     const { stitches } = this;
     const last = stitches[stitches.length - 1];
-    if (gap(last.at, at) >= this.minMm) {
+    const least = stitches.length === 1 && firm ? this.minMm / 2 : this.minMm;
+    if (gap(last.at, at) >= least) {
       stitches.push({ at, role, firm });
       return;
     }
@@ -54,7 +55,10 @@ export class Needle {
     while (stitches.length > 1) {
       const last = stitches[stitches.length - 1];
       const before = stitches[stitches.length - 2];
-      if (gap(last.at, at) >= this.minMm || gap(before.at, at) > this.longestMm) break;
+      const isEnough = gap(last.at, at) >= this.minMm || gap(before.at, at) > this.longestMm;
+      // Never at the price of a tiny row: then the last stitch is a short one.
+      const isRow = last.firm && gap(before.at, at) + this.minMm < gap(before.at, last.at);
+      if (gap(last.at, at) > 0 && (isEnough || isRow)) break;
       role = last.role;
       stitches.pop();
     }

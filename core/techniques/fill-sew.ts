@@ -26,8 +26,8 @@ const TRAVEL_INSET_MM = 0.6;
 const TRAVEL_STITCH_MM = 3;
 const LINE_STITCH_MM = 2.5;
 
-/** Lines are straightened by no more than this. */
-const LINE_TOLERANCE_MM = 0.05;
+/** Points on a straight path that are left out because they lie this near to it. */
+const STRAIGHT_MM = 0.01;
 
 /** Travel reaches the start of a row along that row, for this long. */
 const RUN_UP_MM = 0.8;
@@ -42,13 +42,14 @@ const RETURN_COST = 1.5;
 export function sewTour(
   graph: FillGraph,
   tour: readonly Passage[],
-  entry: Point,
+  entry: { readonly at: Point; readonly home: Span | null },
   exit: Point,
   options: SewOptions,
 ): Needle {
   const longest = Math.min(options.maxStitchMm, Math.max(options.lengthMm, TRAVEL_STITCH_MM));
-  const needle = new Needle(entry, options.minStitchMm, longest);
+  const needle = new Needle(entry.at, options.minStitchMm, longest);
   let pending: Passage[] = [];
+  let home = entry.home;
   for (let i = 0; i < tour.length; i++) {
     const passage = tour[i];
     const edge = graph.edges[passage.edge];
@@ -57,10 +58,11 @@ export function sewTour(
       continue;
     }
     if (edge.kind === "stack") {
-      const startX = pending.length > 0 ? doorOf(edge, passage.from) : needle.at[0];
+      const startX =
+        pending.length === 0 ? needle.at[0] : turnsBack(pending, passage) ? null : doorOf(edge, passage.from);
       const end = i + 1 === tour.length ? onPoint(exit) : endOf(edge, passage);
       const rows = rowsOf(edge, passage, startX, end, pending.length > 0);
-      if (pending.length > 0) travel(needle, graph, pending, startOf(rows[0], startX), options);
+      if (pending.length > 0) travel(needle, graph, pending, startOf(rows[0], startX), home, options);
       sewRows(needle, rows, end, options);
     } else {
       const pieces = [lineOf(edge, passage)];
@@ -72,14 +74,19 @@ export function sewTour(
         pieces.push(lineOf(nextEdge, next));
         if (nextEdge.row !== row) row = null;
       }
-      const line = corners(pieces.flat(), LINE_TOLERANCE_MM);
-      if (pending.length > 0) travel(needle, graph, pending, [line[0]], options);
+      const line = corners(pieces.flat(), STRAIGHT_MM);
+      if (pending.length > 0) travel(needle, graph, pending, [line[0]], home, options);
       sewLine(needle, line, row, options);
     }
     pending = [];
+    home = null;
   }
   return needle;
 }
+
+/** Whether a passage leads back over the edge by which the needle has just come. */
+const turnsBack = (pending: readonly Passage[], passage: Passage): boolean =>
+  pending.length > 0 && pending[pending.length - 1].edge === passage.edge;
 
 function doorOf(edge: StackEdge, position: number): number | null {
   return position === 0 ? edge.aX : position === positionEnd(edge) ? edge.bX : null;
@@ -127,14 +134,16 @@ function spansOn(edge: StackEdge, { from, to }: Passage): Span[] {
   return from < to ? edge.spans.slice(from, to) : edge.spans.slice(to, from).reverse();
 }
 
+/** Sews travel along some passages to a goal, the last points before something is sewn. */
 function travel(
   needle: Needle,
   graph: FillGraph,
   passages: readonly Passage[],
   goal: readonly Point[],
+  home: Span | null,
   options: SewOptions,
 ): void {
-  leadIn(needle, graph, passages[0], options);
+  const under = leadIn(needle, graph, passages[0], home, options);
   const path: Point[] = [needle.at];
   let gates: Gate[] = [];
   const fix = (point: Point): void => {
@@ -142,15 +151,16 @@ function travel(
     path.push(...tautBends(from, point, gates), point);
     gates = [];
   };
-  for (const passage of passages) {
+  if (under) fix(under);
+  passages.forEach((passage, i) => {
     const edge: FillEdge = graph.edges[passage.edge];
     if (edge.kind === "stack") gates.push(...gatesOn(spansOn(edge, passage)));
     else for (const point of lineOf(edge, passage)) fix(point);
-    const at = passage.toNode === null ? null : graph.nodeAt[passage.toNode];
+    const at = passage.toNode === null || i + 1 === passages.length ? null : graph.nodeAt[passage.toNode];
     if (at) fix(at);
-  }
+  });
   for (const point of goal) fix(point);
-  const turns = corners(path, LINE_TOLERANCE_MM);
+  const turns = corners(path, STRAIGHT_MM);
   for (let i = 1; i < turns.length; i++) {
     const steps = evenSteps(turns[i - 1], turns[i], Math.min(TRAVEL_STITCH_MM, options.maxStitchMm));
     for (const point of steps) needle.to(point, "travel", goal.includes(point));
@@ -159,27 +169,33 @@ function travel(
 
 /**
  * The first stitch of travel leads straight to what the travel will lie under. After something sewn it is a step
- * like that from row to row.
+ * like that from row to row. Returns where the way leaves the row it has come to, if that is elsewhere.
  */
-function leadIn(needle: Needle, graph: FillGraph, passage: Passage, options: SewOptions): void {
+function leadIn(
+  needle: Needle,
+  graph: FillGraph,
+  passage: Passage,
+  home: Span | null,
+  options: SewOptions,
+): Point | null {
   const edge = graph.edges[passage.edge];
   const [x, y] = needle.at;
   if (edge.kind === "line") {
     const [first] = lineOf(edge, passage);
     if (distance(first, needle.at) <= STEP_MM) needle.to(first, needle.role, true);
-    return;
+    return null;
   }
   const [first, second = first] = spansOn(edge, passage);
-  const room = gateOf(first, second);
+  const isBeside = home !== null && (x < first.left || x > first.right);
+  const row = isBeside ? home : first;
+  const room = isBeside ? gateOf(home, first) : gateOf(first, second);
   const aim = within(x, room);
-  const rise = Math.abs(first.y - y);
+  const rise = Math.abs(row.y - y);
   const least = Math.sqrt(Math.max(0, (options.minStitchMm + 1e-9) ** 2 - rise * rise));
   const side = aim === x ? Math.sign((room.left + room.right) / 2 - x) || 1 : Math.sign(aim - x);
-  const into: Point = [
-    x + side * Math.max(least, Math.min(Math.abs(aim - x), TRAVEL_INSET_MM + 0.2)),
-    first.y,
-  ];
-  needle.to(into, needle.role, true);
+  const far = Math.max(least, Math.min(Math.abs(aim - x), TRAVEL_INSET_MM + 0.2));
+  needle.to([x + side * far, row.y], needle.role, true);
+  return Math.abs(aim - x) > far ? [aim, row.y] : null;
 }
 
 /** The openings of rows: what each has in common with the next, less the inset where there is room for it. */

@@ -10,6 +10,7 @@
  * tree there is exactly one). The tour itself is found as C. Hierholzer did (1873).
  */
 import type { FillEdge, FillGraph } from "./fill-graph.ts";
+import type { Span } from "./fill-rows.ts";
 
 /**
  * A place on an edge. `position` counts the spans above it for a stack, millimetres from its start for a line;
@@ -19,6 +20,8 @@ export interface Anchor {
   readonly edge: number;
   readonly position: number;
   readonly fromA: number;
+  /** On a stack: the span that it is nearest to. */
+  readonly home: Span | null;
 }
 
 /** One passage along an edge or a part of it; `from` is greater than `to` when it leads from b to a. */

@@ -31,6 +31,9 @@ const LEAST_ELONGATION = 1.05;
 /** An entry nearer than this to a line's end begins at that end. */
 const END_SNAP_MM = 0.5;
 
+/** A row that ends no further than this from an exit is near enough to end at it. */
+const SHORT_MM = 0.4;
+
 /**
  * Lays a fill out over a region of one polygon with holes. The result sews it from any entry to any exit in the
  * closed region, without a trim and without travel that shows.
@@ -52,8 +55,9 @@ export function layFill(region: Region, options: FillOptions): Stitcher {
     stitch: (entry, exit): readonly StitchPart[] => {
       const from = rotate(entry, angleRad);
       const to = rotate(exit, angleRad);
-      const tour = planTour(base, anchor(from), anchor(to));
-      const needle = sewTour(graph, tour, from, to, { ...options, originX });
+      const start = anchor(from);
+      const tour = planTour(base, start, anchor(to));
+      const needle = sewTour(graph, tour, { at: from, home: start.home }, to, { ...options, originX });
       needle.finish(to);
       // Turned back, but the ends exactly as they were given.
       return needle.parts((p) => (p === from ? entry : p === to ? exit : rotate(p, -angleRad)));
@@ -111,7 +115,7 @@ function anchorAt(rows: Rows, graph: FillGraph, p: Point): Anchor {
         found = near.anchor;
       }
     }
-  return found ?? { edge: 0, position: 0, fromA: 0 };
+  return found ?? { edge: 0, position: 0, fromA: 0, home: null };
 }
 
 function anchorOnSpan(graph: FillGraph, span: Span, p: Point): Anchor {
@@ -127,19 +131,22 @@ function anchorOnSpan(graph: FillGraph, span: Span, p: Point): Anchor {
   }
   const count = edge.spans.length;
   const at = span.row - edge.spans[0].row;
-  const holds = (row: Span | undefined): boolean =>
-    row === undefined || (row.sewnLeft <= p[0] && p[0] <= row.sewnRight);
-  // Above or below the span, as the point lies; but not where the rows on that side end short of it.
-  const isBelow =
-    p[1] > span.y
-      ? holds(edge.spans[at + 1]) || !holds(edge.spans[at - 1])
-      : !holds(edge.spans[at - 1]) && holds(edge.spans[at + 1]);
+  // On the side of the span where the point lies; but where the next row there ends short of the point, on the
+  // other: so what is sewn last before an exit ends near it.
+  const short = (row: Span | undefined): number =>
+    row === undefined ? 0 : Math.max(row.sewnLeft - p[0], 0, p[0] - row.sewnRight);
+  const shortAbove = short(edge.spans[at - 1]);
+  const shortBelow = short(edge.spans[at + 1]);
+  const preferBelow = p[1] > span.y;
+  const isBelow = preferBelow
+    ? shortBelow <= Math.max(shortAbove, SHORT_MM)
+    : shortAbove > Math.max(shortBelow, SHORT_MM);
   const index = isBelow ? at + 1 : at;
   // Where something else meets the end of a stack, a way may end in the stack but not beyond it.
   const low = edge.aX === null ? 0 : 1;
   const high = edge.bX === null ? count : count - 1;
   const position = Math.max(Math.min(index, high), Math.min(low, count));
-  return { edge: candidates[0], position, fromA: (position / count) * edge.lengthMm };
+  return { edge: candidates[0], position, fromA: (position / count) * edge.lengthMm, home: span };
 }
 
 function anchorOnLine(graph: FillGraph, index: number, p: Point): { anchor: Anchor; off: number } {
@@ -160,5 +167,5 @@ function anchorOnLine(graph: FillGraph, index: number, p: Point): { anchor: Anch
   }
   const snap = Math.min(END_SNAP_MM, lengthMm / 3);
   const position = along < snap ? 0 : along > lengthMm - snap ? lengthMm : along;
-  return { anchor: { edge: index, position, fromA: position }, off };
+  return { anchor: { edge: index, position, fromA: position, home: null }, off };
 }

@@ -19,14 +19,17 @@ const CORNER_RAD = Math.PI / 6;
 /** A stitch strays this far from the line at most: a quarter of the thread's width, which nobody sees. */
 const STRAY_MM = 0.1;
 
-/** Finite points only, none the same as the one before it. */
+/** Finite points only, none the same as the one before it. The first and the last are kept as they are. */
 export function cleanLine(line: Polyline): Point[] {
   const clean: Point[] = [];
+  let last: Point | undefined;
   for (const p of line) {
     if (!Number.isFinite(p[0]) || !Number.isFinite(p[1])) continue;
-    const last = clean[clean.length - 1];
-    if (last === undefined || distance(last, p) > SAME_POINT_MM) clean.push(p);
+    const kept = clean[clean.length - 1];
+    if (kept === undefined || distance(kept, p) > SAME_POINT_MM) clean.push(p);
+    last = p;
   }
+  if (clean.length > 1 && last !== undefined) clean[clean.length - 1] = last;
   return clean;
 }
 
@@ -172,7 +175,7 @@ function firstAfter(lengths: Float64Array, s: number): number {
 }
 
 /** Leaves out points that make a stitch shorter than `minMm`; the ends stay. */
-function withoutShort(needle: Point[], minMm: number): Point[] {
+export function withoutShort(needle: Polyline, minMm: number): Point[] {
   const least = (minMm - 1e-9) ** 2;
   const kept: Point[] = [needle[0]];
   const last = needle[needle.length - 1];

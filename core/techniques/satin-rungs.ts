@@ -59,6 +59,9 @@ const SLANT_KNOWN_RAD = 0.15;
 /** A rung slants until it is this many half widths long: SVG's default miter limit, beyond which joins are cut off. */
 const SLANT_LIMIT = 4;
 
+/** A satin stops this share of the thread's width before the end of the stroke: a little less than half of it. */
+const INSET_SHARE = 0.35;
+
 /** The nearest edges are looked up again after moving this far. */
 const REFRESH_MM = 2;
 
@@ -73,7 +76,7 @@ export function layRungs(line: Polyline, widthMm: number, region: Region, option
   const closed = isClosed(path);
   const half = widthMm / 2;
   const edges = edgesNear(region, SLANT_LIMIT * half + REFRESH_MM);
-  const sewn = closed ? path : intoCaps(path, half, options.threadWidthMm / 2, edges);
+  const sewn = closed ? path : intoCaps(path, half, options.threadWidthMm * INSET_SHARE, edges);
   const lengths = arcLengths(sewn);
   const direction = smoothDirection(sewn, lengths, closed, half);
   const stations = stationsOf(sewn, lengths, closed, half, direction);
@@ -97,7 +100,7 @@ export function layRungs(line: Polyline, widthMm: number, region: Region, option
 
 // Ends
 
-/** The line with both ends carried on to the end of the cap, less `insetMm`: half a thread, which bulges that far. */
+/** The line with both ends carried on to the end of the cap, less `insetMm`, which the thread bulges beyond. */
 function intoCaps(path: Polyline, half: number, insetMm: number, edges: Edges): Point[] {
   const [start, end] = [path[0], path[path.length - 1]];
   const back = path.length > 1 ? unit(path[1], start) : ([-1, 0] as const);
@@ -219,7 +222,9 @@ function stationsOf(
     }
   }
   marks.sort((a, b) => a - b);
-  const stations: Station[] = [{ along: 0, cut: !closed }];
+  const stations: Station[] = [];
+  let along = 0;
+  let cutBefore = !closed;
   for (let k = 1; k < marks.length; k++) {
     const [from, to] = [marks[k - 1], marks[k]];
     if (to - from < 1e-6) continue;
@@ -229,8 +234,13 @@ function stationsOf(
     const cut = middle < cap || middle > total - cap || slant + turn / 2 > SLANT_KNOWN_RAD;
     const steps = cut ? (to - from) / STEP_MM : turn / STEP_RAD;
     const count = Math.max(1, Math.ceil(steps));
-    for (let j = 1; j <= count; j++) stations.push({ along: from + ((to - from) * j) / count, cut });
+    for (let j = 0; j < count; j++)
+      stations.push({ along: from + ((to - from) * j) / count, cut: cut || (j === 0 && cutBefore) });
+    along = to;
+    cutBefore = cut;
   }
+  stations.push({ along, cut: cutBefore || (closed && stations[0].cut) });
+  if (closed) stations[0] = { along: 0, cut: stations[stations.length - 1].cut };
   return stations;
 }
 

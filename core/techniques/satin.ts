@@ -11,10 +11,10 @@
  */
 import { SAME_POINT_MM } from "../constants.ts";
 import { distance, nearestOnSegment, squaredDistance } from "../geometry/point.ts";
-import { nearestOnPolyline, slicePolyline } from "../geometry/polyline.ts";
+import { nearestOnPolyline, polylineLength, slicePolyline } from "../geometry/polyline.ts";
 import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
-import { stitchAlong } from "./even-stitches.ts";
+import { stitchAlong, withoutShort } from "./even-stitches.ts";
 import { type Ladder, layRungs, type Rung } from "./satin-rungs.ts";
 import { splitLong, zigzag } from "./satin-zigzag.ts";
 import type { Stitcher, StitchPart } from "./types.ts";
@@ -40,7 +40,7 @@ const FEW_RUNGS = 4;
 /** Where two halves of a satin meet, the second goes on over the first by this many rungs, so that no seam shows. */
 const SEAM_RUNGS = 3;
 
-/** Travel shorter than this is one stitch, which the zigzag's first makes as well. */
+/** With the first rung nearer than this along the line, the zigzag begins at the entry itself. */
 const SHORT_TRAVEL_MM = 1;
 
 /**
@@ -51,7 +51,11 @@ const SHORT_TRAVEL_MM = 1;
  * RangeError if no point of `line` is finite.
  */
 export function laySatin(line: Polyline, widthMm: number, region: Region, options: SatinOptions): Stitcher {
-  const ladder = layRungs(line, widthMm, region, options);
+  return satinOn(layRungs(line, widthMm, region, options), region, options);
+}
+
+/** Satin on rungs that are laid already. */
+export function satinOn(ladder: Ladder, region: Region, options: SatinOptions): Stitcher {
   const total = ladder.lengths[ladder.lengths.length - 1];
   return {
     snap: (p) => snapInto(region, p),
@@ -83,18 +87,23 @@ function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   const [first, second] = to < from ? [end, 0] : [0, end];
 
   const parts: StitchPart[] = [];
-  let at = travel(parts, [entry, ...slicePolyline(line, lengths, from, rungs[first].along)], options);
+  const start = rungs[first].along;
+  let at = entry;
+  if (Math.abs(start - from) > SHORT_TRAVEL_MM)
+    at = travel(parts, [entry, ...slicePolyline(line, lengths, from, start)], options);
   if (first !== target) at = cover(parts, at, stretch(rungs, first, target), options);
+  let final = rungs[target];
   if (second !== target) {
     at = leaveFarSide(parts, at, rungs[target], exit);
     const beyond = rungs[second].along;
     const lead = Math.min(Math.abs(beyond - to), distance(rungs[target].left, rungs[target].right) / 2);
     const under = slicePolyline(line, lengths, to + Math.sign(beyond - to) * lead, beyond);
     at = travel(parts, [at, ...under], options);
-    const past = target + Math.sign(first - second) * SEAM_RUNGS;
-    cover(parts, at, stretch(rungs, second, Math.min(end, Math.max(0, past))), options);
+    const past = Math.min(end, Math.max(0, target + Math.sign(first - second) * SEAM_RUNGS));
+    final = rungs[past];
+    cover(parts, at, stretch(rungs, second, past), options);
   }
-  return endAt(parts, exit, options);
+  return endAt(parts, final, exit, options);
 }
 
 function sewRing(ladder: Ladder, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
@@ -109,9 +118,10 @@ function sewRing(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   const parts: StitchPart[] = [];
   const from = nearestOnPolyline(entry, line).along;
   const way = alongRing(line, lengths, from, rungs[start].along);
-  const at = travel(parts, [entry, ...way], options);
+  const near = polylineLength(way) <= SHORT_TRAVEL_MM;
+  const at = near ? entry : travel(parts, [entry, ...way], options);
   cover(parts, at, once, options);
-  return endAt(parts, exit, options);
+  return endAt(parts, rungs[target], exit, options);
 }
 
 /** The shorter way along a closed line from one arc length to another. */
@@ -154,44 +164,40 @@ function leaveFarSide(parts: StitchPart[], at: Point, { left, right }: Rung, exi
   return last.points[last.points.length - 2];
 }
 
-/** Appends running stitches along `way` unless it is all but nothing; returns where the needle is then. */
+/** Appends running stitches along `way`; returns where the needle is then. */
 function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Point {
-  const end = way[way.length - 1];
-  if (distance(way[0], end) < SHORT_TRAVEL_MM && pathIsShort(way)) return way[0];
   parts.push({ role: "travel", points: stitchAlong(way, options.runLengthMm, options.minStitchMm) });
-  return end;
-}
-
-function pathIsShort(way: Polyline): boolean {
-  let walked = 0;
-  for (let i = 1; i < way.length; i++) walked += distance(way[i - 1], way[i]);
-  return walked < 2 * SHORT_TRAVEL_MM;
+  return way[way.length - 1];
 }
 
 /** Appends satin across `rungs` from where the needle is; returns where it is then. */
 function cover(parts: StitchPart[], at: Point, rungs: readonly Rung[], options: SatinOptions): Point {
-  const needle = zigzag(rungs, at, options);
-  const points = [at, ...needle];
-  if (distance(at, needle[0]) < options.minStitchMm && needle.length > 2) points.splice(1, 1);
+  const points = [at, ...zigzag(rungs, at, options)];
   parts.push({ role: "cover", points });
   return points[points.length - 1];
 }
 
 /**
- * Leads the last stitch to the exit: on from the last needle point that leaves room for it, on the side of the
- * stroke that is further away. Long stitches are split now that all are known.
+ * Leads the last stitch to the exit, from the other side of the stroke: where the needle is on the exit's side
+ * already, it crosses the last rung once more. Short stitches are dropped and long ones split now that all are known.
  */
-function endAt(parts: StitchPart[], exit: Point, options: SatinOptions): StitchPart[] {
-  const last = parts[parts.length - 1];
-  const points = [...last.points];
-  while (points.length > 3) {
-    const away = distance(points[points.length - 1], exit);
-    const opposite = distance(points[points.length - 2], exit);
-    if (away >= options.minStitchMm && away >= opposite / 2) break;
-    points.pop();
-  }
+function endAt(
+  parts: readonly StitchPart[],
+  { left, right }: Rung,
+  exit: Point,
+  options: SatinOptions,
+): StitchPart[] {
+  const { role, points: needle } = parts[parts.length - 1];
+  const points = [...needle];
+  const at = points[points.length - 1];
+  const opposite = distance(at, left) > distance(at, right) ? left : right;
+  const away = distance(at, exit);
+  if (away < options.minStitchMm || away < distance(opposite, exit) / 2) points.push(opposite);
   points.push(exit);
-  return [...parts.slice(0, -1), { role: last.role, points }].map((part) =>
-    part.role === "cover" ? { ...part, points: splitLong(part.points, options.maxStitchMm) } : part,
+  return [...parts.slice(0, -1), { role, points }].map((part) =>
+    part.role === "cover" ? { role: part.role, points: sewable(part.points, options) } : part,
   );
 }
+
+const sewable = (needle: Polyline, options: SatinOptions): Point[] =>
+  splitLong(withoutShort(needle, options.minStitchMm), options.maxStitchMm);

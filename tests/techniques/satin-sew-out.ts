@@ -2,7 +2,7 @@
 import ClipperLib from "clipper-lib";
 import { CLIPPER_UNITS_PER_MM } from "../../core/constants.ts";
 import { boxOf, growBox } from "../../core/geometry/point.ts";
-import { type LineCap, type LineJoin, regionContains, union } from "../../core/geometry/region.ts";
+import { type LineCap, type LineJoin, regionContains, regionFromRings } from "../../core/geometry/region.ts";
 import type { Box, Point, Polyline, Region } from "../../core/geometry/types.ts";
 import type { StitchPart, StitchRole } from "../../core/techniques/types.ts";
 
@@ -28,14 +28,15 @@ export function strokeRegion(
   tool.AddPath(closed ? path.slice(0, -1) : path, JOINS[join], closed ? EndType.etClosedLine : ENDS[cap]);
   const tree = new PolyTree();
   tool.Execute(tree, (widthMm / 2) * CLIPPER_UNITS_PER_MM);
-  const ring = (p: { X: number; Y: number }[]): Point[] =>
-    p.map(({ X, Y }) => [X / CLIPPER_UNITS_PER_MM, Y / CLIPPER_UNITS_PER_MM]);
-  return union([
-    tree.Childs().map((outer) => ({
-      outer: ring(outer.Contour()),
-      holes: outer.Childs().map((hole) => ring(hole.Contour())),
-    })),
-  ]);
+  const rings: Point[][] = [];
+  const collect = (nodes: ReturnType<typeof tree.Childs>): void => {
+    for (const node of nodes) {
+      rings.push(node.Contour().map(({ X, Y }) => [X / CLIPPER_UNITS_PER_MM, Y / CLIPPER_UNITS_PER_MM]));
+      collect(node.Childs());
+    }
+  };
+  collect(tree.Childs());
+  return regionFromRings(rings, "evenodd");
 }
 
 /** Width of sewn thread on the raster: 40 weight, common practice, no source. */

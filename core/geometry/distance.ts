@@ -5,7 +5,17 @@
  */
 import { orient2d } from "robust-predicates";
 import { buildBoxIndex } from "./box-index.ts";
-import { boxesMeet, boxOf, distance, growBox, joinBoxes, lerp, nearestOnSegment } from "./point.ts";
+import {
+  boxesMeet,
+  boxOf,
+  distance,
+  EMPTY_BOX,
+  growBox,
+  joinBoxes,
+  lerp,
+  nearestOnSegment,
+  squaredDistance,
+} from "./point.ts";
 import { regionContains, ringsOf } from "./region.ts";
 import type { Box, Point, Polyline, Region } from "./types.ts";
 
@@ -47,33 +57,55 @@ interface Edge {
   readonly box: Box;
 }
 
+interface Edges {
+  readonly list: readonly Edge[];
+  readonly box: Box;
+  /** The edges whose boxes may lie within `reach` of a box. */
+  readonly near: (box: Box, reach: number) => readonly Edge[];
+}
+
 const edgeOf = (start: Point, end: Point): Edge => ({
   start,
   end,
   box: boxOf([start, end]),
 });
 
-const regionEdges = (region: Region): Edge[] =>
-  ringsOf(region).flatMap((ring) => ring.map((p, i) => edgeOf(p, ring[(i + 1) % ring.length])));
+/** Regions never change, and most are asked about many times: their edges are gathered once. */
+const edgesOf = new WeakMap<Region, Edges>();
 
-const lineEdges = (line: Polyline): Edge[] =>
-  line.length === 1 ? [edgeOf(line[0], line[0])] : line.slice(1).map((p, i) => edgeOf(line[i], p));
+function regionEdges(region: Region): Edges {
+  let edges = edgesOf.get(region);
+  if (!edges) {
+    edges = gather(
+      ringsOf(region).flatMap((ring) => ring.map((p, i) => edgeOf(p, ring[(i + 1) % ring.length]))),
+    );
+    edgesOf.set(region, edges);
+  }
+  return edges;
+}
 
-function edgeGap(from: readonly Edge[], to: readonly Edge[], limitMm: number): Gap | null {
-  if (from.length === 0 || to.length === 0) return null;
-  const fromBox = from.map(({ box }) => box).reduce(joinBoxes);
-  const toBox = to.map(({ box }) => box).reduce(joinBoxes);
-  if (!boxesMeet(growBox(fromBox, limitMm), toBox)) return null;
+const lineEdges = (line: Polyline): Edges =>
+  gather(line.length === 1 ? [edgeOf(line[0], line[0])] : line.slice(1).map((p, i) => edgeOf(line[i], p)));
 
-  const near = nearEdges(to);
+function gather(list: readonly Edge[]): Edges {
+  const box = list.map((edge) => edge.box).reduce(joinBoxes, EMPTY_BOX);
+  if (list.length < INDEX_FROM) return { list, box, near: () => list };
+  const index = buildBoxIndex(list.map((edge) => edge.box));
+  return { list, box, near: (around, reach) => index.search(growBox(around, reach)).map((i) => list[i]) };
+}
+
+function edgeGap(from: Edges, to: Edges, limitMm: number): Gap | null {
+  if (from.list.length === 0 || to.list.length === 0) return null;
+  if (!boxesMeet(growBox(from.box, limitMm), to.box)) return null;
   let best: Gap | null = null;
-  let reach = limitMm;
-  for (const edge of from) {
-    if (!boxesMeet(growBox(edge.box, reach), toBox)) continue;
-    for (const other of near(edge.box, reach)) {
-      if (!boxesMeet(growBox(edge.box, reach), other.box)) continue;
-      const gap = segmentGap(edge, other);
-      if (gap.distance > reach || (best !== null && gap.distance === reach)) continue;
+  let reach = Math.min(limitMm, roughGap(from.list, to.list));
+  for (const edge of from.list) {
+    if (!boxesMeet(growBox(edge.box, reach), to.box)) continue;
+    for (const other of to.near(edge.box, reach)) {
+      const around = growBox(edge.box, reach);
+      if (!boxesMeet(around, other.box)) continue;
+      const gap = segmentGap(edge, other, reach);
+      if (!gap || (best !== null && gap.distance === reach)) continue;
       best = gap;
       reach = gap.distance;
       if (reach === 0) return best;
@@ -82,25 +114,40 @@ function edgeGap(from: readonly Edge[], to: readonly Edge[], limitMm: number): G
   return best;
 }
 
-/** A search for the edges whose boxes may lie within `reach` of a box. */
-function nearEdges(edges: readonly Edge[]): (box: Box, reach: number) => readonly Edge[] {
-  if (edges.length < INDEX_FROM) return () => edges;
-  const index = buildBoxIndex(edges.map(({ box }) => box));
-  return (box, reach) => index.search(growBox(box, reach)).map((i) => edges[i]);
+/** A distance between two corners that is seldom far from the least: from one side to the other and back. */
+function roughGap(from: readonly Edge[], to: readonly Edge[]): number {
+  let p = from[0].start;
+  let q = to[0].start;
+  for (let turn = 0; turn < 2; turn++) {
+    q = nearestCorner(to, p);
+    p = nearestCorner(from, q);
+  }
+  return distance(p, q) * (1 + 1e-12);
 }
 
-function segmentGap(a: Edge, b: Edge): Gap {
+function nearestCorner(edges: readonly Edge[], p: Point): Point {
+  let best = edges[0].start;
+  for (const { start } of edges) if (squaredDistance(start, p) < squaredDistance(best, p)) best = start;
+  return best;
+}
+
+/** The least distance between two segments, or `null` where it is greater than `reach`. */
+function segmentGap(a: Edge, b: Edge, reach: number): Gap | null {
   const common = commonPoint(a, b);
   if (common !== null) return { distance: 0, from: common, to: common };
-  const ends: [Point, Point][] = [
-    [a.start, nearestOnSegment(a.start, b.start, b.end)],
-    [a.end, nearestOnSegment(a.end, b.start, b.end)],
-    [nearestOnSegment(b.start, a.start, a.end), b.start],
-    [nearestOnSegment(b.end, a.start, a.end), b.end],
-  ];
-  return ends
-    .map(([from, to]) => ({ distance: distance(from, to), from, to }))
-    .reduce((best, gap) => (gap.distance < best.distance ? gap : best));
+  let best: Gap | null = null;
+  let least = reach;
+  const offer = (from: Point, to: Point): void => {
+    const length = distance(from, to);
+    if (length > least) return;
+    least = length;
+    best = { distance: length, from, to };
+  };
+  offer(a.start, nearestOnSegment(a.start, b.start, b.end));
+  offer(a.end, nearestOnSegment(a.end, b.start, b.end));
+  offer(nearestOnSegment(b.start, a.start, a.end), b.start);
+  offer(nearestOnSegment(b.end, a.start, a.end), b.end);
+  return best;
 }
 
 /** A point that two segments share, null if they don't meet. Whether they do is decided exactly. */

@@ -29,7 +29,19 @@ const toRing = (path: Path): Ring =>
 /** Every ring of a region, outer and holes, in no particular order. */
 export const ringsOf = (region: Region): Ring[] => region.flatMap(({ outer, holes }) => [outer, ...holes]);
 
-const toPaths = (region: Region): Paths => ringsOf(region).map(toPath);
+/** Polygons never change, and most are asked about many times: their integer form is worked out once. */
+const integerForm = new WeakMap<Polygon, Paths>();
+
+function polygonPaths(polygon: Polygon): Paths {
+  let paths = integerForm.get(polygon);
+  if (!paths) {
+    paths = [polygon.outer, ...polygon.holes].map(toPath);
+    integerForm.set(polygon, paths);
+  }
+  return paths;
+}
+
+const toPaths = (region: Region): Paths => region.flatMap(polygonPaths);
 
 function polygonsIn(node: PolyNode, found: Polygon[]): Polygon[] {
   for (const outer of node.Childs()) {

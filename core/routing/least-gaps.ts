@@ -20,8 +20,11 @@ export function leastGaps(nodes: readonly Body[], limitMm: number): Crossing[] |
     if (next.cost > cost[next.node]) continue;
     for (let k = 1; k < nodes.length; k++) {
       if (k === next.node) continue;
-      const gap = gapBetween(nodes[next.node], nodes[k], limitMm);
-      if (!gap || next.cost + gap.distance >= Math.min(limitMm, cost[k])) continue;
+      // A way that costs as much as one already known to lead here, or to the end, is of no use.
+      const worth = Math.min(limitMm, cost[k], cost[last]);
+      if (next.cost >= worth) continue;
+      const gap = gapBetween(nodes[next.node], nodes[k], worth - next.cost);
+      if (!gap || next.cost + gap.distance >= worth) continue;
       cost[k] = next.cost + gap.distance;
       came[k] = { from: next.node, gap };
       queue.push({ node: k, cost: cost[k] });

@@ -21,8 +21,15 @@ const PULLS = 3;
 const PULL_GAIN_MM = 0.02;
 /** The widest margin is found to this. */
 const MARGIN_STEP_MM = 0.025;
-/** The first window reaches this far beyond the pair; what a short connector could need lies within. */
+/** The first window reaches this far beyond the pair; most connectors lie within. */
 const WINDOW_MM = 6;
+
+const EVERYWHERE: Box = {
+  minX: Number.NEGATIVE_INFINITY,
+  minY: Number.NEGATIVE_INFINITY,
+  maxX: Number.POSITIVE_INFINITY,
+  maxY: Number.POSITIVE_INFINITY,
+};
 
 /** A way through one connected part of the cover at one margin. */
 interface Passage {
@@ -33,46 +40,53 @@ interface Passage {
 }
 
 /**
- * Looks in a window, and in wider ones until nothing outside could give a wider margin or a shorter way: a
- * shorter way would lie in the ellipse around both ends whose long axis is the length already found.
+ * Looks for the full tuck margin in a window round the pair, then in a wider one; for the widest margin there
+ * is in the wider one; and where nothing leads through at all, under everything that is still to come.
  */
 export function tuckedOffer(task: JoinTask): JoinOffer | null {
-  let window = growBox(joinBoxes(task.from.box, task.to.box), WINDOW_MM);
-  for (;;) {
-    const members = task.cover.members(task.firstLater, window);
-    const offer = offerUnder(task, members);
-    if (members.length >= task.laterCount) return offer;
-    if (offer && offer.marginMm >= task.tuckMarginMm && boxContains(window, reachOf(offer.joins)))
-      return offer;
-    window = growBox(window, Math.max(window.maxX - window.minX, window.maxY - window.minY) / 2);
-  }
+  const near = growBox(joinBoxes(task.from.box, task.to.box), WINDOW_MM);
+  const wide = growBox(near, Math.max(near.maxX - near.minX, near.maxY - near.minY) / 2);
+  const inNear = task.cover.members(task.firstLater, near);
+  const inWide = task.cover.members(task.firstLater, wide);
+  const full =
+    offerUnder(task, inNear, fullMargin) ??
+    (inWide.length > inNear.length ? offerUnder(task, inWide, fullMargin) : null);
+  if (full) return shortest(task, full, near);
+  const narrow = offerUnder(task, inWide, widestMargin);
+  if (narrow || inWide.length === task.laterCount) return narrow;
+  const all = task.cover.members(task.firstLater, EVERYWHERE);
+  return offerUnder(task, all, fullMargin) ?? offerUnder(task, all, widestMargin);
 }
 
-function reachOf(joins: readonly Join[]): Box {
-  return joins
+/**
+ * A way shorter than one of length L lies in the ellipse round both ends whose long axis is L. Where that
+ * reaches beyond the window, the offer is made again with all that meets the ellipse.
+ */
+function shortest(task: JoinTask, offer: JoinOffer, window: Box): JoinOffer {
+  const reach = offer.joins
     .map((join) => growBox(boxOf([join.exit, join.entry]), join.tuckedMm / 2))
-    .reduce((a, b) => joinBoxes(a, b));
+    .reduce(joinBoxes);
+  if (boxContains(window, reach)) return offer;
+  return offerUnder(task, task.cover.members(task.firstLater, joinBoxes(window, reach)), fullMargin) ?? offer;
 }
+
+type MarginSearch = (task: JoinTask, cover: Region) => readonly Passage[];
 
 /** Under these pieces, first without those that the thread would show through. */
-function offerUnder(
-  task: JoinTask,
-  members: readonly number[],
-): (JoinOffer & { readonly marginMm: number }) | null {
+function offerUnder(task: JoinTask, members: readonly number[], search: MarginSearch): JoinOffer | null {
   const quiet = members.filter((k) => !task.showsThrough(k));
   const quietCover = task.cover.unionOf(quiet);
-  const passages = widestPassages(task, quietCover);
+  const passages = search(task, quietCover);
   if (passages.length > 0) return passageOffer(passages, null);
   if (quiet.length === members.length) return null;
-  const shadowed = widestPassages(task, task.cover.unionOf(members));
+  const shadowed = search(task, task.cover.unionOf(members));
   return shadowed.length > 0 ? passageOffer(shadowed, quietCover) : null;
 }
 
-/** The passages at the widest margin up to the tuck margin that lets any through. */
-function widestPassages(task: JoinTask, cover: Region): readonly Passage[] {
-  if (cover.length === 0) return [];
-  const full = passagesAt(task, cover, task.tuckMarginMm);
-  if (full.length > 0) return full;
+const fullMargin: MarginSearch = (task, cover) => passagesAt(task, cover, task.tuckMarginMm);
+
+/** The widest margin below the tuck margin that lets any way through, by bisection. */
+const widestMargin: MarginSearch = (task, cover) => {
   let best = passagesAt(task, cover, 0);
   if (best.length === 0) return best;
   let open = 0;
@@ -84,7 +98,7 @@ function widestPassages(task: JoinTask, cover: Region): readonly Passage[] {
     else shut = middle;
   }
   return best;
-}
+};
 
 function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] {
   const passages: Passage[] = [];
@@ -104,10 +118,7 @@ function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] 
   return passages;
 }
 
-function passageOffer(
-  passages: readonly Passage[],
-  quietCover: Region | null,
-): (JoinOffer & { readonly marginMm: number }) | null {
+function passageOffer(passages: readonly Passage[], quietCover: Region | null): JoinOffer | null {
   const join = (passage: Passage, exit: Point, entry: Point): Join[] => {
     const path = wayThrough(passage, exit, entry);
     return path ? [tuckedJoin(path, passage.marginMm, quietCover)] : [];
@@ -122,7 +133,6 @@ function passageOffer(
   if (offered.length === 0) return null;
   return {
     joins: offered,
-    marginMm: passages[0].marginMm,
     near: ({ exit, entry }, reach) =>
       passages.flatMap((passage) => {
         const exits = around(passage.exits, exit, (portLength(passage.exits) / EXIT_POINTS) * reach);

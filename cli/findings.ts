@@ -21,11 +21,19 @@ export function findingLines(findings: readonly Finding[]): string[] {
 }
 
 function linesOf(finding: Finding): string[] {
-  const { severity, code, piece, at, message, remedy } = finding;
-  const head = [severity.padEnd(8), code];
+  const { severity, code, piece, at } = finding;
+  const head = [severity.padEnd(WIDEST), code];
   if (piece !== undefined) head.push(printable(piece));
   if (at !== undefined) head.push(`at ${mm(at[0])}, ${mm(at[1])} mm`);
-  return [head.join("  "), `          ${printable(message)}`, `          → ${printable(remedy)}`, ""];
+  return [head.join("  "), ...messageLines(finding), ""];
+}
+
+const WIDEST = Math.max(...SEVERITIES.map((severity) => severity.length));
+
+/** What is so and what to do, set below the code. */
+function messageLines({ message, remedy }: Finding): string[] {
+  const indent = " ".repeat(WIDEST + 2);
+  return [`${indent}${printable(message)}`, `${indent}→ ${printable(remedy)}`];
 }
 
 /** `1 error, 2 warnings, 3 notes`. */
@@ -39,24 +47,25 @@ export function tally(findings: readonly Finding[]): string {
   return parts.filter((part) => !part.startsWith("0 ")).join(", ");
 }
 
-/** One line for each kind of finding, the gravest first, at most `most` of them; `more` says where the rest are. */
+/** The first of each kind of finding, the gravest kind first, at most `most` of them; `more` says where the rest are. */
 export function groupedFindingLines(findings: readonly Finding[], most: number, more: string): string[] {
   const groups = new Map<string, Finding[]>();
   for (const finding of bySeverity(findings)) {
     const kind = `${finding.severity} ${finding.code}`;
-    groups.set(kind, [...(groups.get(kind) ?? []), finding]);
+    const group = groups.get(kind);
+    if (group) group.push(finding);
+    else groups.set(kind, [finding]);
   }
   const shown = [...groups.values()].slice(0, most);
-  const rest = findings.length - shown.reduce((sum, group) => sum + group.length, 0);
-  const lines = shown.map(groupLine);
-  const hidden = rest + shown.reduce((sum, group) => sum + group.length - 1, 0);
-  if (hidden > 0) lines.push(`  and ${count(hidden)} more: ${more}`);
-  return lines;
+  const hidden = findings.length - shown.length;
+  const lines = shown.flatMap(groupLines);
+  return hidden > 0 ? [...lines, `and ${count(hidden)} more: ${more}`] : lines;
 }
 
-function groupLine(group: readonly Finding[]): string {
+function groupLines(group: readonly Finding[]): string[] {
   const [first] = group;
-  const times = group.length > 1 ? ` (${count(group.length)} times)` : "";
-  const where = first.piece === undefined ? "" : `${printable(first.piece)}: `;
-  return `  ${first.severity.padEnd(7)}  ${first.code}${times}  ${where}${printable(first.message)} → ${printable(first.remedy)}`;
+  const head = [first.severity.padEnd(WIDEST), first.code];
+  if (first.piece !== undefined) head.push(printable(first.piece));
+  if (group.length > 1) head.push(`and ${count(group.length - 1)} more like it`);
+  return [head.join("  "), ...messageLines(first)];
 }

@@ -3,16 +3,17 @@ import type { Metrics, PlainMetrics, Plan } from "../core/plan/types.ts";
 import { groupedFindingLines } from "./findings.ts";
 import { count, duration, metres, mm, printable, tableLines } from "./table.ts";
 
-const MOST_FINDINGS = 8;
+/** Kinds of findings that the summary shows. */
+const MOST_KINDS = 5;
 
 const SAFETY =
   "Sew a sample on the same fabric first. For needles and hoop, your machine's manual has the last word.";
 
-/** The summary of a plan. `input` is the artwork as typed. */
-export function summaryLines(plan: Plan, input: string): string[] {
+/** The summary of a plan: `shown` is what the artwork is called, `word` what was typed for it. */
+export function summaryLines(plan: Plan, shown: string, word: string): string[] {
   const { widthMm, heightMm } = plan.size;
   const lines = [
-    `${printable(input)}: ${mm(widthMm)} × ${mm(heightMm)} mm`,
+    `${printable(shown)}: ${mm(widthMm)} × ${mm(heightMm)} mm`,
     "",
     ...metricLines(plan.metrics),
     "",
@@ -20,11 +21,15 @@ export function summaryLines(plan: Plan, input: string): string[] {
   if (plan.findings.length > 0)
     lines.push(
       "Findings",
-      ...groupedFindingLines(plan.findings, MOST_FINDINGS, `tuckline check ${printable(input)}`),
+      ...groupedFindingLines(plan.findings, MOST_KINDS, `tuckline check ${asTyped(word)}`).map(
+        (line) => `  ${line}`,
+      ),
       "",
     );
   return [...lines, SAFETY];
 }
+
+const asTyped = (word: string): string => (/\s/.test(word) ? `"${printable(word)}"` : printable(word));
 
 function metricLines(metrics: Metrics): string[] {
   const { untucked } = metrics;

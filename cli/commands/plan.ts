@@ -92,7 +92,7 @@ export const plan: Command = {
 
     if (!flagIn(values, "quiet")) {
       const toRead = given.some(({ path }) => path === undefined) ? io.stderr : io.stdout;
-      await emit(toRead, [...summaryLines(planned, artwork), "", written(given), ""].join("\n"));
+      await emit(toRead, [...summaryLines(planned, input.shown, artwork), "", written(given), ""].join("\n"));
     }
     return reaches(planned.findings, failOn) ? EXIT.findings : EXIT.done;
   },

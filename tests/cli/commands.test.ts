@@ -219,6 +219,25 @@ describe("inspect", () => {
     ]);
   });
 
+  it("counts a strand wherever the machine jumps, and names what was drawn since", async () => {
+    const apart = CREST.replace("M14 8h14v10h-14z", "M30 8h8v8h-8z");
+    await test.write("apart.svg", apart);
+    await test.run("plan apart.svg -o planned.svg --json plan.json");
+    for (const name of ["planned.svg", "plan.json"]) {
+      const inspection = JSON.parse((await test.run(`inspect ${name} --json`)).stdout);
+      expect(inspection).toMatchObject({ blocks: 2, strands: 3 });
+      expect(inspection.pieces.map((piece: { strand: number }) => piece.strand)).toEqual([1, 2, 3]);
+    }
+    const later = (await test.text("planned.svg")).replace(
+      '<path id="pennant"',
+      '<path id="mast" d="M2 2h2v26h-2z"/><path id="pennant"',
+    );
+    await test.write("later.svg", later);
+    const { stdout } = await test.run("inspect later.svg");
+    expect(stdout).toMatch(/4 pieces, 2 blocks, 3 strands\n/);
+    expect(stdout).toMatch(/\n +– +– +– {2}#000000 {2}fill +mast +mast\n$/);
+  });
+
   it("shows the pins that the artist made by moving markers", async () => {
     await test.run("plan crest.svg");
     const planned = await test.text("crest.planned.svg");

@@ -68,13 +68,13 @@ describe("tables", () => {
 describe("findings", () => {
   it("lists each with its place and remedy, the gravest first", () => {
     expect(findingLines([brk("feather-4"), shadow])).toEqual([
-      "warning   dark-under-light  oar-1  at 12.3, 7 mm",
-      "          Dark thread lies under the pale feather.",
-      "          → Draw the feather darker.",
+      "warning  dark-under-light  oar-1  at 12.3, 7 mm",
+      "         Dark thread lies under the pale feather.",
+      "         → Draw the feather darker.",
       "",
-      "info      strand-break  feather-4",
-      "          The thread is cut after feather-4.",
-      "          → Overlap them by 3.2 mm.",
+      "info     strand-break  feather-4",
+      "         The thread is cut after feather-4.",
+      "         → Overlap them by 3.2 mm.",
       "",
       "1 warning, 1 note",
     ]);
@@ -83,18 +83,22 @@ describe("findings", () => {
 
   it("groups them by kind and says how many are not shown", () => {
     const breaks = ["feather-1", "feather-4", "feather-9"].map(brk);
-    expect(groupedFindingLines([...breaks, shadow], 8, "tuckline check crest.svg")).toEqual([
-      "  warning  dark-under-light  oar-1: Dark thread lies under the pale feather. → Draw the feather darker.",
-      "  info     strand-break (3 times)  feather-1: The thread is cut after feather-1. → Overlap them by 3.2 mm.",
-      "  and 2 more: tuckline check crest.svg",
+    expect(groupedFindingLines([...breaks, shadow], 5, "tuckline check crest.svg")).toEqual([
+      "warning  dark-under-light  oar-1",
+      "         Dark thread lies under the pale feather.",
+      "         → Draw the feather darker.",
+      "info     strand-break  feather-1  and 2 more like it",
+      "         The thread is cut after feather-1.",
+      "         → Overlap them by 3.2 mm.",
+      "and 2 more: tuckline check crest.svg",
     ]);
   });
 
-  it("shows eight kinds at most", () => {
+  it("shows so many kinds at most", () => {
     const many = Array.from({ length: 11 }, (_, k): Finding => ({ ...shadow, code: `kind-${k}` }));
-    const lines = groupedFindingLines(many, 8, "tuckline check crest.svg");
-    expect(lines).toHaveLength(9);
-    expect(lines[8]).toBe("  and 3 more: tuckline check crest.svg");
+    const lines = groupedFindingLines(many, 5, "tuckline check crest.svg");
+    expect(lines).toHaveLength(5 * 3 + 1);
+    expect(lines.at(-1)).toBe("and 6 more: tuckline check crest.svg");
   });
 
   it.each([
@@ -132,7 +136,7 @@ describe("the summary of a plan", () => {
   };
 
   it("sets plain beside planned, then what was found, then what to do", () => {
-    const lines = summaryLines({ ...plan, metrics, findings: [shadow] }, "crest.svg");
+    const lines = summaryLines({ ...plan, metrics, findings: [shadow] }, "crest.svg", "crest.svg");
     expect(lines[0]).toBe(`crest.svg: ${plan.size.widthMm} × ${plan.size.heightMm} mm`);
     expect(lines.slice(2)).toEqual([
       "                     plain     planned",
@@ -147,15 +151,23 @@ describe("the summary of a plan", () => {
       "  sewing time  33 min 20 s  18 min 5 s  estimated",
       "",
       "Findings",
-      "  warning  dark-under-light  oar-1: Dark thread lies under the pale feather. → Draw the feather darker.",
+      "  warning  dark-under-light  oar-1",
+      "           Dark thread lies under the pale feather.",
+      "           → Draw the feather darker.",
       "",
       "Sew a sample on the same fabric first. For needles and hoop, your machine's manual has the last word.",
     ]);
   });
 
+  it("says how to see the rest, in words that can be typed", () => {
+    const findings = ["feather-1", "feather-4"].map(brk);
+    const lines = summaryLines({ ...plan, metrics, findings }, "my crest.svg", "my crest.svg");
+    expect(lines).toContain('  and 1 more: tuckline check "my crest.svg"');
+  });
+
   it("says so where no order of sewing these pieces needs fewer strands, and where all is tucked", () => {
     const best = { ...metrics, strands: 11, tuckedMm: 310.24, exposedMm: 0 };
-    const text = summaryLines({ ...plan, metrics: best, findings: [] }, "crest.svg").join("\n");
+    const text = summaryLines({ ...plan, metrics: best, findings: [] }, "crest.svg", "crest.svg").join("\n");
     expect(text).toContain("11  the fewest possible in this order");
     expect(text).toContain("310.2 mm  all tucked");
     expect(text).not.toContain("Findings");

@@ -13,8 +13,8 @@ export const FREE = -1;
 export interface ConstrainedMesh extends Mesh {
   /** For each half-edge which edge forced it in, or `FREE`. */
   readonly owners: Int32Array;
-  /** For each half-edge how much the winding number rises from its twin's triangle to its own. */
-  readonly steps: Int32Array;
+  /** For each half-edge 1 where an odd number of edges run along it, in either direction, else 0. */
+  readonly parities: Uint8Array;
   /** For each vertex one of the half-edges that start there. */
   readonly outgoing: Int32Array;
 }
@@ -36,18 +36,19 @@ export function constrainable(mesh: Mesh): ConstrainedMesh {
   return {
     ...mesh,
     owners: new Int32Array(corners.length).fill(FREE),
-    steps: new Int32Array(corners.length),
+    parities: new Uint8Array(corners.length),
     outgoing,
   };
 }
 
 /**
- * Makes the straight line between two vertices a chain of half-edges owned by `owner`; the winding number is 1
- * higher on its left than on its right. No vertex of the line may lie on the mesh's rim.
+ * Makes the straight line between two vertices a chain of half-edges owned by `owner`. No vertex of the line may lie on the mesh's rim.
  */
 export function insertEdge(mesh: ConstrainedMesh, from: number, to: number, owner: number): Insertion {
   let at = from;
-  while (at !== to) {
+  // In a sound mesh each step comes nearer to the end: it is there before it has passed every vertex.
+  for (let steps = mesh.outgoing.length; at !== to; steps--) {
+    if (steps === 0) return BROKEN;
     const first = firstTowards(mesh, at, to);
     if (first === null) return BROKEN;
     let along = first.halfEdge;
@@ -67,9 +68,9 @@ export function insertEdge(mesh: ConstrainedMesh, from: number, to: number, owne
 function own(mesh: ConstrainedMesh, e: number, owner: number): void {
   const twin = mesh.twins[e];
   mesh.owners[e] = owner;
-  mesh.steps[e] += 1;
+  mesh.parities[e] ^= 1;
   mesh.owners[twin] = owner;
-  mesh.steps[twin] -= 1;
+  mesh.parities[twin] ^= 1;
 }
 
 /**
@@ -141,7 +142,7 @@ function channelFrom(
 
 /** Fills the channel's two polygons with triangles; the half-edge from its start to its end, or -1 if broken. */
 function refill(mesh: ConstrainedMesh, channel: Channel): number {
-  const { corners, twins, owners, steps, outgoing } = mesh;
+  const { corners, twins, owners, parities, outgoing } = mesh;
   const free = [...channel.triangles];
   const rim = [...channel.right, ...channel.left].map((e) => ({
     was: e,
@@ -150,7 +151,7 @@ function refill(mesh: ConstrainedMesh, channel: Channel): number {
     to: corners[nextEdge(e)],
     twin: twins[e],
     owner: owners[e],
-    step: steps[e],
+    parity: parities[e],
   }));
   type Rim = (typeof rim)[number];
 
@@ -160,7 +161,7 @@ function refill(mesh: ConstrainedMesh, channel: Channel): number {
       corners[e + i] = v;
       outgoing[v] = e + i;
       owners[e + i] = FREE;
-      steps[e + i] = 0;
+      parities[e + i] = 0;
     }
     return e;
   };
@@ -193,10 +194,10 @@ function refill(mesh: ConstrainedMesh, channel: Channel): number {
   pair(back, forth);
   // A loose end inside the channel has both its sides on the rim: then the twin was renewed as well.
   const renewed = new Map(rim.map(({ was, is }) => [was, is]));
-  for (const { is, twin, owner, step } of rim) {
+  for (const { is, twin, owner, parity } of rim) {
     pair(is, renewed.get(twin) ?? twin);
     owners[is] = owner;
-    steps[is] = step;
+    parities[is] = parity;
   }
   return forth;
 }

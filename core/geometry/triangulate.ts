@@ -3,15 +3,15 @@
  * wholly outside, and the triangles inside know which component of the region they are part of.
  *
  * Method: Delaunay triangulation of the rings' vertices and of a box far around them (so that no ring vertex
- * lies on the rim); the ring edges are forced in; winding numbers spread from the rim inwards, and a triangle is
- * inside where its number is above 0. Rings need not be simple: they may touch, share edges, or cross by a
- * rounding error. A crossing becomes a vertex and the mesh is built again.
+ * lies on the rim); the ring edges are forced in; from the rim inwards, each ring edge leads from outside to inside
+ * or back (the even-odd rule, as in `regionContains`: it stays right where a sum of touching polygons names an
+ * outer ring a hole). Rings need not be simple: they may touch, share edges, or cross by a rounding error. A crossing becomes a vertex and the mesh is built again.
  */
 import Delaunator from "delaunator";
 import { type ConstrainedMesh, constrainable, insertEdge } from "./constrained-mesh.ts";
 import { type Mesh, nextEdge, sideOf, triangleOf } from "./mesh.ts";
-import { signedArea } from "./polyline.ts";
-import type { Point, Region, Ring } from "./types.ts";
+import { ringsOf } from "./region.ts";
+import type { Point, Region } from "./types.ts";
 
 export const OUTSIDE = -1;
 
@@ -20,7 +20,7 @@ export interface RegionMesh extends Mesh {
   readonly components: Int32Array;
 }
 
-/** An edge of a ring, inside on its left. */
+/** An edge of a ring. */
 interface Edge {
   readonly from: number;
   readonly to: number;
@@ -40,6 +40,7 @@ export function triangulate(region: Region): RegionMesh | null {
   if (edges.length < 3) return null;
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const mesh = constrainable(delaunay(vertices.points));
+    if (!isSound(mesh)) return null;
     const crossings = insertAll(mesh, edges, vertices);
     if (crossings === null) return null;
     if (crossings.size === 0) return isSound(mesh) ? { ...mesh, components: components(mesh) } : null;
@@ -80,18 +81,12 @@ function vertexTable(): VertexTable {
 }
 
 function ringEdges(region: Region, vertices: VertexTable): Edge[] {
-  const edges: Edge[] = [];
-  const add = (ring: Ring, insideOnLeft: boolean): void => {
+  return ringsOf(region).flatMap((ring) => {
     const numbers = ring.map((p) => vertices.numberOf(p));
-    if (!insideOnLeft) numbers.reverse();
-    for (let i = 0, j = numbers.length - 1; i < numbers.length; j = i++)
-      if (numbers[j] !== numbers[i]) edges.push({ from: numbers[j], to: numbers[i] });
-  };
-  for (const { outer, holes } of region) {
-    add(outer, signedArea(outer) < 0);
-    for (const hole of holes) add(hole, signedArea(hole) > 0);
-  }
-  return edges;
+    return numbers
+      .map((from, i): Edge => ({ from, to: numbers[(i + 1) % numbers.length] }))
+      .filter(({ from, to }) => from !== to);
+  });
 }
 
 /** Delaunay triangulation of the points and of the corners of a box around them. */
@@ -164,6 +159,12 @@ function insertAll(
   return crossings;
 }
 
+/**
+ * Crossing points are rounded to this many parts of a millimetre, so that lines which cross in one place make one
+ * vertex there. It is a thousandth of the grid that regions come on, and moves an edge by less than 0.1 nm.
+ */
+const CROSSING_UNITS_PER_MM = 1e7;
+
 /** Where the line ab meets segment cd, which it is known to cross. */
 function crossingOf(a: Point, b: Point, c: Point, d: Point): Point {
   const dx = b[0] - a[0];
@@ -171,7 +172,8 @@ function crossingOf(a: Point, b: Point, c: Point, d: Point): Point {
   const sideC = dx * (c[1] - a[1]) - dy * (c[0] - a[0]);
   const sideD = dx * (d[1] - a[1]) - dy * (d[0] - a[0]);
   const t = sideC === sideD ? 0.5 : sideC / (sideC - sideD);
-  return [c[0] + (d[0] - c[0]) * t, c[1] + (d[1] - c[1]) * t];
+  const round = (value: number): number => Math.round(value * CROSSING_UNITS_PER_MM) / CROSSING_UNITS_PER_MM;
+  return [round(c[0] + (d[0] - c[0]) * t), round(c[1] + (d[1] - c[1]) * t)];
 }
 
 function splitEdges(
@@ -198,18 +200,18 @@ function isSound({ coords, corners }: Mesh): boolean {
 /** Numbers the components of the inside, in the order of their first triangles. */
 function components(mesh: ConstrainedMesh): Int32Array {
   const { twins } = mesh;
-  const winding = windingNumbers(mesh);
-  const component = new Int32Array(winding.length).fill(OUTSIDE);
+  const isInside = insideTriangles(mesh);
+  const component = new Int32Array(isInside.length).fill(OUTSIDE);
   const open: number[] = [];
   let count = 0;
-  for (let first = 0; first < winding.length; first++) {
-    if (winding[first] <= 0 || component[first] !== OUTSIDE) continue;
+  for (let first = 0; first < isInside.length; first++) {
+    if (isInside[first] === 0 || component[first] !== OUTSIDE) continue;
     component[first] = count;
     open.push(first);
     for (let t = open.pop(); t !== undefined; t = open.pop()) {
       for (let e = 3 * t; e < 3 * t + 3; e++) {
         const beyond = triangleOf(twins[e]);
-        if (winding[beyond] <= 0 || component[beyond] !== OUTSIDE) continue;
+        if (isInside[beyond] === 0 || component[beyond] !== OUTSIDE) continue;
         component[beyond] = count;
         open.push(beyond);
       }
@@ -219,9 +221,10 @@ function components(mesh: ConstrainedMesh): Int32Array {
   return component;
 }
 
-function windingNumbers({ twins, steps }: ConstrainedMesh): Int32Array {
-  const winding = new Int32Array(twins.length / 3);
-  const seen = new Uint8Array(winding.length);
+/** For each triangle 1 inside, 0 outside. */
+function insideTriangles({ twins, parities }: ConstrainedMesh): Uint8Array {
+  const isInside = new Uint8Array(twins.length / 3);
+  const seen = new Uint8Array(isInside.length);
   const start = triangleOf(twins.indexOf(-1));
   const open = [start];
   seen[start] = 1;
@@ -232,9 +235,9 @@ function windingNumbers({ twins, steps }: ConstrainedMesh): Int32Array {
       const beyond = triangleOf(twin);
       if (seen[beyond] === 1) continue;
       seen[beyond] = 1;
-      winding[beyond] = winding[t] + steps[twin];
+      isInside[beyond] = isInside[t] ^ parities[e];
       open.push(beyond);
     }
   }
-  return winding;
+  return isInside;
 }

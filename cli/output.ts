@@ -50,8 +50,8 @@ export async function targetAt(shown: string, rules: TargetRules, io: Io): Promi
   if (shown === STANDARD) return { shown: "standard output", path: undefined, existing: undefined };
   const named = resolve(io.cwd, shown);
   const existing = await statOf(named, shown);
-  // A link stays a link: what it points to is replaced.
-  const path = existing ? await realpath(named) : named;
+  // A link stays a link: what it points to is replaced. A pipe has no path of its own.
+  const path = existing?.isFile() ? await realpath(named) : named;
   if (existing?.isDirectory()) throw new CliError(`${shown}: this is a folder; name a file in it`);
   const isInput =
     existing !== undefined && rules.inputs.some((input) => input.identity === identityOf(existing));
@@ -85,8 +85,8 @@ async function statOf(path: string, shown: string): Promise<Stats | undefined> {
 }
 
 /**
- * Writes files first, then what is passed on (standard output, devices): it is sent only when the files are
- * safe. A folder that is missing is made.
+ * Files are written beside their places; then what is passed on (standard output, devices) is sent, which
+ * cannot be taken back; then the files take their places. A folder that is missing is made.
  *
  * @throws CliError where one cannot be written; then every file is as it was before
  */
@@ -96,13 +96,13 @@ export async function writeOutputs(outputs: readonly Output[], io: Io): Promise<
   const folders: string[] = [];
   try {
     for (const output of files) staged.push(await stage(output, folders));
+    for (const output of outputs) if (!isFile(output.target)) await passOn(output, io);
     await putInPlace(staged);
   } catch (error) {
     for (const { temporary } of staged) await unlink(temporary).catch(ignore);
     for (const folder of folders.reverse()) await rmdir(folder).catch(ignore);
     throw error;
   }
-  for (const output of outputs) if (!isFile(output.target)) await passOn(output, io);
 }
 
 /** A device or a pipe (/dev/null) is written to, never replaced by a file. */

@@ -167,10 +167,18 @@ describe("writing", () => {
     expect((await stat("/dev/null")).isCharacterDevice()).toBe(true);
   });
 
-  it("sends to standard output after the files", async () => {
+  it("writes files and passes on at once; none of them where the reader's disk is full", async () => {
     await writeOutputs(await outputs({ "-": "to the pipe", "a.svg": "new" }), io);
     expect(Buffer.concat(piped).toString()).toBe("to the pipe");
     expect(await text("a.svg")).toBe("new");
+
+    const full = new Writable({
+      write: (_chunk, _encoding, done) => done(Object.assign(new Error("full"), { code: "ENOSPC" })),
+    }).on("error", () => undefined);
+    const both = await outputs({ "a.svg": "newer", "-": "to the pipe" });
+    await expect(writeOutputs(both, { ...io, stdout: full })).rejects.toThrow("cannot be passed on (ENOSPC)");
+    expect(await text("a.svg")).toBe("new");
+    expect(await readdir(cwd)).toEqual(["a.svg"]);
   });
 
   it("leaves every file as it was where one cannot be written", async () => {

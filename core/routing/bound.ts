@@ -21,7 +21,7 @@ export function strandsLowerBound(
     for (let i = start; i + 1 < end; i++) {
       if (forced[i] || nearness.gap(i, i + 1) === 0) continue;
       const under = (k: number) => k > i && covers[k];
-      if (leastExposed(nearness, i, i + 1, under, jumpThresholdMm).exposedMm >= jumpThresholdMm) strands++;
+      if (leastExposed(nearness, i, i + 1, under, jumpThresholdMm) >= jumpThresholdMm) strands++;
     }
   }
   return strands;

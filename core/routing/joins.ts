@@ -44,6 +44,8 @@ export interface JoinOffer {
 export interface JoinTask {
   readonly from: Body;
   readonly to: Body;
+  /** Whether later pieces lead from the one to the other without a gap. */
+  readonly bridged: boolean;
   /** Pieces from this order on are still to come when the connector is sewn. */
   readonly firstLater: number;
   readonly cover: Cover;
@@ -61,7 +63,7 @@ const MEETING_POINTS = 12;
 export function findJoins(task: JoinTask): JoinOffer | null {
   const ports = meetingPorts(task.from, task.to);
   if (ports.length > 0) return meetingOffer(ports);
-  return tuckedOffer(task) ?? hopOffer(task);
+  return (task.bridged ? tuckedOffer(task) : null) ?? hopOffer(task);
 }
 
 function meetingOffer(ports: readonly Polyline[]): JoinOffer {

@@ -47,7 +47,7 @@ export const exposedGap = (gap: Gap | null): number | null =>
 /**
  * The least exposed thread on any way from piece `from` to piece `to` that may use every piece of `through`
  * as cover (Dijkstra over pieces: moving inside a piece is free, each gap costs its width). Infinity where
- * the limit is reached first. Also tells which pieces were reached below the limit.
+ * the limit is reached first.
  */
 export function leastExposed(
   nearness: Nearness,
@@ -55,7 +55,7 @@ export function leastExposed(
   to: number,
   covers: (k: number) => boolean,
   limitMm: number,
-): { exposedMm: number; reached: ReadonlySet<number> } {
+): number {
   const best = new Map<number, number>([[from, 0]]);
   const settled = new Set<number>();
   const queue = new TinyQueue([{ k: from, cost: 0 }], (a, b) => a.cost - b.cost || a.k - b.k);
@@ -63,7 +63,7 @@ export function leastExposed(
     const { k, cost } = next;
     if (settled.has(k)) continue;
     settled.add(k);
-    if (k === to) return { exposedMm: cost, reached: settled };
+    if (k === to) return cost;
     for (const l of nearness.neighbours(k)) {
       if (settled.has(l) || (l !== to && !covers(l))) continue;
       const gap = nearness.gap(k, l);
@@ -73,5 +73,5 @@ export function leastExposed(
       queue.push({ k: l, cost: cost + gap });
     }
   }
-  return { exposedMm: Number.POSITIVE_INFINITY, reached: settled };
+  return Number.POSITIVE_INFINITY;
 }

@@ -36,7 +36,7 @@ interface Context {
   readonly nearness: Nearness;
   readonly entryPins: ReadonlyMap<string, Point>;
   readonly exitPins: ReadonlyMap<string, Point>;
-  readonly taskFor: (i: number) => JoinTask;
+  readonly taskFor: (i: number, bridged: boolean) => JoinTask;
 }
 
 /**
@@ -102,7 +102,8 @@ function prepare(
     nearness: measureNearness(bodies, settings.jumpThresholdMm),
     entryPins,
     exitPins,
-    taskFor: (i) => ({
+    taskFor: (i, bridged) => ({
+      bridged,
       from: bodyAt(i, exitPins.get(pieces[i].id)),
       to: bodyAt(i + 1, entryPins.get(pieces[i + 1].id)),
       firstLater: i + 1,
@@ -142,18 +143,17 @@ function forcedJoins({ pieces, blocks }: Sequence): boolean[] {
 }
 
 function offerFor(context: Context, i: number, forced: boolean): JoinOffer | null {
-  const task = context.taskFor(i);
-  const offer = possible(context, i) ? findJoins(task) : null;
+  const exposedMm = leastExposedAfter(context, i);
+  const task = context.taskFor(i, exposedMm === 0);
+  const offer = exposedMm < context.settings.jumpThresholdMm ? findJoins(task) : null;
   return offer ?? (forced ? forcedOffer(task) : null);
 }
 
-/** A quick no: even with every piece free to be left anywhere, too much thread would be exposed. */
-function possible({ nearness, covers, settings }: Context, i: number): boolean {
-  if (nearness.gap(i, i + 1) === 0) return true;
+/** The thread that must show between piece i and the next, with both free to be left and entered anywhere. */
+function leastExposedAfter({ nearness, covers, settings }: Context, i: number): number {
+  if (nearness.gap(i, i + 1) === 0) return 0;
   const under = (k: number) => k > i && covers[k];
-  return (
-    leastExposed(nearness, i, i + 1, under, settings.jumpThresholdMm).exposedMm < settings.jumpThresholdMm
-  );
+  return leastExposed(nearness, i, i + 1, under, settings.jumpThresholdMm);
 }
 
 /** One strand because the artist says so: straight across, however long. */

@@ -5,7 +5,8 @@
  * Method: Delaunay triangulation of the rings' vertices and of a box far around them (so that no ring vertex
  * lies on the rim); the ring edges are forced in; from the rim inwards, each ring edge leads from outside to inside
  * or back (the even-odd rule, as in `regionContains`: it stays right where a sum of touching polygons names an
- * outer ring a hole). Rings need not be simple: they may touch, share edges, or cross by a rounding error. A crossing becomes a vertex and the mesh is built again.
+ * outer ring a hole). Rings need not be simple: they may touch, share edges, or cross by a rounding error. A
+ * crossing becomes a vertex and the mesh is built again.
  */
 import Delaunator from "delaunator";
 import { type ConstrainedMesh, constrainable, insertEdge } from "./constrained-mesh.ts";

@@ -6,13 +6,16 @@
 import { readArtwork } from "../artwork/read.ts";
 import type { Artwork, Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
+import type { Point } from "../geometry/types.ts";
 import { readPins } from "../layers/read-pins.ts";
+import { settlePins } from "../layers/settle-pins.ts";
 import { routeSequence } from "../routing/route.ts";
 import type { Routes } from "../routing/types.ts";
 import { orderPieces } from "../sequence/order-pieces.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
+import type { Stitcher } from "../techniques/types.ts";
 import { connectorsOf } from "./connectors.ts";
 import { measurePlan } from "./metrics.ts";
 import { planFindings } from "./plan-findings.ts";
@@ -42,7 +45,8 @@ export function planArtwork(
   const ordered = orderPieces(artwork);
   const { sequence } = ordered;
   const stitchers = sequence.pieces.map((piece) => stitcherFor(piece, settings));
-  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, pins, settings);
+  const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
+  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, settled, settings);
   const connectors = connectorsOf(sequence, routes);
   const sewing = sew(sequence, stitchers, routes, connectors, settings);
   return {
@@ -61,6 +65,12 @@ export function planArtwork(
       ...planFindings(sequence, routes, pins, settings),
     ],
   };
+}
+
+/** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */
+function nearestLegal(sequence: Sequence, stitchers: readonly Stitcher[]): (pin: Pin) => Point {
+  const stitcherOf = new Map(sequence.pieces.map(({ id }, k) => [id, stitchers[k]]));
+  return ({ piece, at }) => stitcherOf.get(piece)?.snap(at) ?? at;
 }
 
 function plannedPieces(sequence: Sequence, routes: Routes, pins: readonly Pin[]): PlannedPiece[] {

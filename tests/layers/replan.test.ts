@@ -17,6 +17,9 @@ function planned(svgText: string, settings: Partial<Settings> = {}) {
   return { plan, text: writeLayers(svgText, plan) };
 }
 
+/** A plan's layers without that of findings: that a pin lay off its piece is said once, and then it lies on it. */
+const withoutFindings = (text: string) => text.slice(0, text.indexOf('data-tuck-role="findings"'));
+
 describe("planning a planned drawing", () => {
   it.each(["bridge-later.svg", "eye-in-wing.svg", "gap-2.1.svg", "two-colours.svg"])(
     "changes nothing: %s",
@@ -51,5 +54,21 @@ describe("planning a planned drawing", () => {
     const goal = [piece.entry[0] + 1.5, piece.entry[1] + 1] as const;
     expect(distance(pinned?.entry ?? [0, 0], goal)).toBeLessThan(0.05);
     expect(planned(first.text)).toEqual(first);
+  });
+
+  it("moves a pin that was dropped beside its piece onto it, once and for all", () => {
+    const { plan, text } = planned(artwork("bridge-later.svg"), { widthMm: 31.4159 });
+    const moved = edited(text, (document) => {
+      const markers = Array.from(document.querySelectorAll("[data-tuck-point]"));
+      markers.forEach((marker, k) => {
+        marker.setAttribute("transform", `translate(${7.77 - 3.3 * k} ${k - 4.321}) rotate(${k})`);
+      });
+    });
+    const first = planned(moved);
+    expect(first.plan.pieces.every(({ entryPinned, exitPinned }) => entryPinned && exitPinned)).toBe(true);
+    expect(first.plan.pieces.length).toBe(plan.pieces.length);
+    const second = planned(first.text);
+    expect(withoutFindings(second.text)).toBe(withoutFindings(first.text));
+    expect(second.plan.sewing).toEqual(first.plan.sewing);
   });
 });

@@ -8,7 +8,7 @@
  * stitches, 1 / min(length, √(8·R·d)); their sum over the stretch, rounded up, is the number of stitches, and
  * each stitch takes an equal share of it.
  */
-import { SAME_POINT_MM } from "../constants.ts";
+import { FLATTEN_TOLERANCE_MM, SAME_POINT_MM } from "../constants.ts";
 import { distance, nearestOnSegment, squaredDistance } from "../geometry/point.ts";
 import { arcLengths, pointAlong } from "../geometry/polyline.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
@@ -16,8 +16,11 @@ import type { Point, Polyline } from "../geometry/types.ts";
 /** A vertex that turns by more than this is a corner. Below it a flattened curve of 1.5 mm radius is still one. */
 const CORNER_RAD = Math.PI / 6;
 
-/** A stitch strays this far from the line at most: a quarter of the thread's width, which nobody sees. */
+/** A stitch strays this far from a curve at most: a quarter of the thread's width, which nobody sees. */
 const STRAY_MM = 0.1;
+
+/** And this far from the polyline that stands for the curve, whose facets lie inside it by the tolerance. */
+const STRAY_FROM_FACETS_MM = STRAY_MM + FLATTEN_TOLERANCE_MM;
 
 /** Finite points only, none the same as the one before it. The first and the last are kept as they are. */
 export function cleanLine(line: Polyline): Point[] {
@@ -45,7 +48,7 @@ export function turnAt(a: Point, b: Point, c: Point): number {
 /**
  * Needle points along a line, from its first point to its last, both kept exactly.
  *
- * Stitches are at most `lengthMm` long, even between corners, within 0.1 mm of the line on bends, and never
+ * Stitches are at most `lengthMm` long, even between corners, within 0.1 mm of the curve on bends (0.15 mm of its facets), and never
  * shorter than `minStitchMm`: a needle point that would make a shorter one is left out, though the line then
  * strays further or, at a fold, a stitch becomes longer than `lengthMm` by less than `minStitchMm`. Only a line
  * whose two ends are nearer than that to each other, and that goes nowhere in between, gives a short stitch.
@@ -146,7 +149,7 @@ function keepToLine(
 ): void {
   const a = pointAlong(path, lengths, from);
   const b = pointAlong(path, lengths, to);
-  let furthest = STRAY_MM;
+  let furthest = STRAY_FROM_FACETS_MM;
   let vertex = -1;
   for (let i = firstAfter(lengths, from); i < path.length && lengths[i] < to; i++) {
     const stray = distance(path[i], nearestOnSegment(path[i], a, b));

@@ -13,13 +13,13 @@ const PLACES = 150;
 /** Thread lies this near to a rung, counting its own width and the next stitch. */
 const NEAR_MM = 0.35;
 
-/** Satin that leaves more of the region than this bare, or more of its rungs outside, is none. */
-const SHARE = 0.95;
+/** Satin of which less than this lies in the region, or which fills less than this of it, is none. */
+const SHARE = 0.97;
 
 /** A rung is looked at this far out from its centre to the stroke's edge: at the edge, a curve's facets would count. */
 const OUTWARDS = 0.8;
 
-/** Whether the rungs, laid with this much pull compensation, fill the region and keep within it, but for a twentieth. */
+/** Whether the rungs, laid with this much pull compensation, fill the region and keep within it, but for 3 %. */
 export const fitsSatin = (ladder: Ladder, region: Region, pullMm: number): boolean =>
   shareInside(ladder, region, pullMm) >= SHARE && shareFilled(ladder, region) >= SHARE;
 

@@ -40,7 +40,7 @@ const FEW_RUNGS = 4;
 /** Where two halves of a satin meet, the second goes on over the first by this many rungs, so that no seam shows. */
 const SEAM_RUNGS = 3;
 
-/** With the first rung nearer than this along the line, the zigzag begins at the entry itself. */
+/** Travel this short is left out: the zigzag's first stitch leads as far, and is hidden by the next. */
 const SHORT_TRAVEL_MM = 1;
 
 /**
@@ -118,8 +118,7 @@ function sewRing(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   const parts: StitchPart[] = [];
   const from = nearestOnPolyline(entry, line).along;
   const way = alongRing(line, lengths, from, rungs[start].along);
-  const near = polylineLength(way) <= SHORT_TRAVEL_MM;
-  const at = near ? entry : travel(parts, [entry, ...way], options);
+  const at = travel(parts, [entry, ...way], options);
   cover(parts, at, once, options);
   return endAt(parts, rungs[target], exit, options);
 }
@@ -164,8 +163,9 @@ function leaveFarSide(parts: StitchPart[], at: Point, { left, right }: Rung, exi
   return last.points[last.points.length - 2];
 }
 
-/** Appends running stitches along `way`; returns where the needle is then. */
+/** Appends running stitches along `way`, if that leads anywhere; returns where the needle is then. */
 function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Point {
+  if (polylineLength(way) <= SHORT_TRAVEL_MM) return way[0];
   parts.push({ role: "travel", points: stitchAlong(way, options.runLengthMm, options.minStitchMm) });
   return way[way.length - 1];
 }

@@ -2,7 +2,7 @@
 import ClipperLib from "clipper-lib";
 import { CLIPPER_UNITS_PER_MM } from "../../core/constants.ts";
 import { boxOf, growBox } from "../../core/geometry/point.ts";
-import { type LineCap, type LineJoin, regionContains, regionFromRings } from "../../core/geometry/region.ts";
+import { type LineCap, type LineJoin, offset, regionFromRings, ringsOf } from "../../core/geometry/region.ts";
 import type { Box, Point, Polyline, Region } from "../../core/geometry/types.ts";
 import type { StitchPart, StitchRole } from "../../core/techniques/types.ts";
 
@@ -25,7 +25,11 @@ export function strokeRegion(
   const [first, last] = [line[0], line[line.length - 1]];
   const closed = line.length > 3 && first[0] === last[0] && first[1] === last[1];
   const tool = new ClipperOffset(4, 0.01 * CLIPPER_UNITS_PER_MM);
-  tool.AddPath(closed ? path.slice(0, -1) : path, JOINS[join], closed ? EndType.etClosedLine : ENDS[cap]);
+  tool.AddPath(
+    closed ? path.slice(0, -1) : path,
+    line.length === 1 ? JOINS.round : JOINS[join],
+    closed ? EndType.etClosedLine : ENDS[cap],
+  );
   const tree = new PolyTree();
   tool.Execute(tree, (widthMm / 2) * CLIPPER_UNITS_PER_MM);
   const rings: Point[][] = [];
@@ -64,18 +68,10 @@ export function sewOut(parts: readonly StitchPart[], region: Region, allowanceMm
   const covered = new Uint8Array(raster.width * raster.height);
   for (const [role, a, b] of stitches) if (role === "cover") paint(raster, covered, a, b, 1);
 
-  let inside = 0;
-  let insideCovered = 0;
-  let sewn = 0;
-  let outside = 0;
-  for (let cell = 0; cell < top.length; cell++) {
-    const p = centreOf(raster, cell);
-    const isInside = regionContains(region, p);
-    if (isInside) inside++;
-    if (isInside && covered[cell] === 1) insideCovered++;
-    if (top[cell] > 0) sewn++;
-    if (top[cell] > 0 && !isInside && awayFrom(region, p) > allowanceMm) outside++;
-  }
+  const inside = filledBy(raster, region);
+  const allowed = filledBy(raster, offset(region, allowanceMm, "round"));
+  const count = (has: (cell: number) => boolean): number =>
+    top.reduce((sum, _, cell) => sum + (has(cell) ? 1 : 0), 0);
   let travelMm = 0;
   let visibleTravelMm = 0;
   for (const [role, a, b] of stitches) {
@@ -90,8 +86,9 @@ export function sewOut(parts: readonly StitchPart[], region: Region, allowanceMm
     }
   }
   return {
-    coveredShare: insideCovered / inside,
-    outsideShare: outside / sewn,
+    coveredShare:
+      count((cell) => inside[cell] === 1 && covered[cell] === 1) / count((cell) => inside[cell] === 1),
+    outsideShare: count((cell) => top[cell] > 0 && allowed[cell] === 0) / count((cell) => top[cell] > 0),
     travelMm,
     visibleTravelMm,
   };
@@ -116,6 +113,29 @@ const centreOf = ({ box, width }: Raster, cell: number): Point => [
   box.minX + ((cell % width) + 0.5) * CELL_MM,
   box.minY + (Math.floor(cell / width) + 0.5) * CELL_MM,
 ];
+
+/** 1 for each cell whose centre lies in the region (even-odd, row by row). */
+function filledBy(raster: Raster, region: Region): Uint8Array {
+  const { box, width, height } = raster;
+  const cells = new Uint8Array(width * height);
+  const rings = ringsOf(region);
+  for (let row = 0; row < height; row++) {
+    const y = box.minY + (row + 0.5) * CELL_MM;
+    const crossings: number[] = [];
+    for (const ring of rings)
+      for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+        const [a, b] = [ring[j], ring[i]];
+        if (a[1] > y !== b[1] > y) crossings.push(a[0] + ((y - a[1]) * (b[0] - a[0])) / (b[1] - a[1]));
+      }
+    crossings.sort((a, b) => a - b);
+    for (let k = 0; k + 1 < crossings.length; k += 2) {
+      const from = Math.max(0, Math.ceil((crossings[k] - box.minX) / CELL_MM - 0.5));
+      const to = Math.min(width - 1, Math.floor((crossings[k + 1] - box.minX) / CELL_MM - 0.5));
+      cells.fill(1, row * width + from, row * width + Math.max(from, to + 1));
+    }
+  }
+  return cells;
+}
 
 const cellOf = ({ box, width }: Raster, [x, y]: Point): number =>
   Math.floor((y - box.minY) / CELL_MM) * width + Math.floor((x - box.minX) / CELL_MM);

@@ -1,0 +1,228 @@
+/**
+ * Improves an order by exchanging neighbouring stretches: … a | left | right | d … becomes … a | right | left |
+ * d …, each stretch kept in its direction. That is the one exchange of three arcs that turns nothing round, so
+ * it suits costs that depend on the direction, and precedence has only to be checked between the two stretches:
+ * nothing in `left` may have to come before something in `right`. Scanning `right` piece by piece, the first
+ * that must follow `left` ends the scan (L. M. Gambardella, M. Dorigo, «An ant colony system hybridized with a
+ * new local search for the sequential ordering problem», INFORMS Journal on Computing 12(3), 2000). When no
+ * exchange helps, a few random ones shake the order in one place, and the search goes on from there, keeping the
+ * best (iterated local search, H. R. Lourenço, O. C. Martin, T. Stützle, 2003).
+ */
+import type { Instance } from "./solve-instance.ts";
+import type { Meter } from "./solve-meter.ts";
+import { hasBit } from "./solve-precedence.ts";
+import type { Random } from "./solve-random.ts";
+
+export interface Improved {
+  readonly order: Int32Array;
+  /** With forbidden arcs counted at the instance's penalty. */
+  readonly cost: number;
+}
+
+/** A scan of all pairs of stretches takes n³ / 6 steps; where that exceeds this, they stay within a reach. */
+const STEPS_PER_SCAN = 4_000_000;
+/** Stretches this short are moved any distance. */
+const SHORT = 3;
+/** Stretches exchanged at random are at most this long, so that what they spoil is mended nearby. */
+const SHAKEN_LENGTH = 30;
+/** What a shake costs beyond scanning, whatever the size. */
+const STEPS_PER_SHAKE = 300;
+/** After so many shakes in vain for each piece, the search returns to the best order. */
+const SHAKES_IN_VAIN = 30;
+
+/**
+ * Improves until the order costs no more than `goal` (a lower bound) or the meter is spent. The order given
+ * must obey precedence; the one returned does too and never costs more.
+ */
+export function improve(
+  instance: Instance,
+  start: ArrayLike<number>,
+  goal: number,
+  meter: Meter,
+  random: Random,
+): Improved {
+  const { size, leastGain } = instance;
+  const path = startPath(instance, start);
+  descend(path, meter);
+  let best: Improved = { order: path.order(), cost: path.cost() };
+  let kept = best;
+  let inVain = 0;
+  while (size > 2 && best.cost >= goal + leastGain && meter.spend(STEPS_PER_SHAKE + 5 * size)) {
+    const shakes = 1 + random.below(3);
+    const around = random.below(size);
+    for (let k = 0; k < shakes; k++) shake(path, around, random);
+    descend(path, meter);
+    const cost = path.cost();
+    if (cost <= kept.cost + leastGain / 2) {
+      inVain = cost <= kept.cost - leastGain ? 0 : inVain;
+      kept = { order: path.order(), cost };
+      if (cost <= best.cost - leastGain) best = kept;
+    } else {
+      path.reset(kept.order);
+    }
+    if (++inVain > SHAKES_IN_VAIN * size) {
+      inVain = 0;
+      kept = best;
+      path.reset(kept.order);
+    }
+  }
+  return best;
+}
+
+/** An order under change: places 1 to size hold the pieces, places 0 and size + 1 the depot. */
+interface Path {
+  readonly instance: Instance;
+  readonly places: Int32Array;
+  arc(i: number, j: number): number;
+  /** What the arcs at the three seams cost now, less what they cost once the stretches are exchanged. */
+  gain(from: number, middle: number, end: number): number;
+  /** Exchanges places from … middle − 1 with middle … end − 1. */
+  exchange(from: number, middle: number, end: number): void;
+  /** The next piece whose surroundings changed since it was last looked at, -1 if there is none. */
+  nextToLookAt(): number;
+  placeOf(piece: number): number;
+  cost(): number;
+  order(): Int32Array;
+  reset(order: Int32Array): void;
+}
+
+function startPath(instance: Instance, start: ArrayLike<number>): Path {
+  const { size, arcs, penalty } = instance;
+  const wide = size + 1;
+  const places = new Int32Array(size + 2).fill(size);
+  const placeOf = new Int32Array(size + 1);
+  const spare = new Int32Array(size + 2);
+  // Pieces to look at: a ring, each piece in it at most once.
+  const queue = new Int32Array(size);
+  const isQueued = new Uint8Array(size + 1);
+  isQueued[size] = 1;
+  let head = 0;
+  let queued = 0;
+
+  const lookAt = (piece: number): void => {
+    if (isQueued[piece] === 1) return;
+    isQueued[piece] = 1;
+    queue[(head + queued++) % size] = piece;
+  };
+  const put = (order: ArrayLike<number>): void => {
+    for (let k = 0; k < size; k++) {
+      places[k + 1] = order[k];
+      placeOf[order[k]] = k + 1;
+    }
+  };
+  const arc = (i: number, j: number): number => Math.min(arcs[i * wide + j], penalty);
+
+  put(start);
+  for (let k = 1; k <= size; k++) lookAt(places[k]);
+  return {
+    instance,
+    places,
+    arc,
+    gain: (from, middle, end) =>
+      arc(places[from - 1], places[from]) +
+      arc(places[middle - 1], places[middle]) +
+      arc(places[end - 1], places[end]) -
+      arc(places[from - 1], places[middle]) -
+      arc(places[end - 1], places[from]) -
+      arc(places[middle - 1], places[end]),
+    exchange(from, middle, end) {
+      for (const seam of [from, middle, end]) {
+        lookAt(places[seam - 1]);
+        lookAt(places[seam]);
+      }
+      spare.set(places.subarray(from, middle));
+      places.copyWithin(from, middle, end);
+      places.set(spare.subarray(0, middle - from), from + end - middle);
+      for (let k = from; k < end; k++) placeOf[places[k]] = k;
+    },
+    nextToLookAt() {
+      if (queued === 0) return -1;
+      const piece = queue[head];
+      head = (head + 1) % size;
+      queued--;
+      isQueued[piece] = 0;
+      return piece;
+    },
+    placeOf: (piece) => placeOf[piece],
+    cost() {
+      let cost = 0;
+      for (let k = 1; k <= size + 1; k++) cost += arc(places[k - 1], places[k]);
+      return cost;
+    },
+    order: () => places.slice(1, size + 1),
+    reset: put,
+  };
+}
+
+/** Exchanges stretches while that gains, starting each time at a piece whose surroundings changed. */
+function descend(path: Path, meter: Meter): void {
+  const findExchange = buildFinder(path, meter);
+  for (let piece = path.nextToLookAt(); piece >= 0 && !meter.isSpent(); piece = path.nextToLookAt()) {
+    for (let found = findExchange(piece); found !== null; found = findExchange(piece)) {
+      path.exchange(...found);
+      if (meter.isSpent()) break;
+    }
+  }
+}
+
+type Exchange = readonly [from: number, middle: number, end: number];
+
+/** The exchange that gains most among those whose left stretch starts, or whose short stretch lies, at a piece. */
+function buildFinder(path: Path, meter: Meter): (piece: number) => Exchange | null {
+  const { places, instance, gain } = path;
+  const { size, leastGain, precedence } = instance;
+  const { words, after, before } = precedence;
+  const reach = Math.max(SHORT, Math.floor(Math.sqrt((2 * STEPS_PER_SCAN) / size)));
+  const barred = new Uint32Array(words);
+  const isBarred = (piece: number): boolean => ((barred[piece >>> 5] >>> (piece & 31)) & 1) === 1;
+  const bar = (rows: Uint32Array, piece: number): void => {
+    for (let w = 0; w < words; w++) barred[w] |= rows[piece * words + w];
+  };
+
+  return (piece) => {
+    const at = path.placeOf(piece);
+    let best = leastGain;
+    let found: Exchange | null = null;
+    const consider = (from: number, middle: number, end: number): void => {
+      const gained = gain(from, middle, end);
+      if (gained < best) return;
+      best = gained * (1 + Number.EPSILON);
+      found = [from, middle, end];
+    };
+    let steps = 0;
+
+    barred.fill(0);
+    for (let middle = at + 1; middle <= Math.min(size, at + reach); middle++) {
+      bar(after, places[middle - 1]);
+      const farthest = middle - at <= SHORT ? size + 1 : Math.min(size + 1, at + reach);
+      let end = middle + 1;
+      for (; end <= farthest && !isBarred(places[end - 1]); end++) consider(at, middle, end);
+      steps += end - middle + words;
+    }
+
+    barred.fill(0);
+    for (let end = at + 1; end <= Math.min(size + 1, at + SHORT); end++) {
+      bar(before, places[end - 1]);
+      let from = at - 1;
+      for (; from >= 1 && !isBarred(places[from]); from--) consider(from, at, end);
+      steps += at - from + words;
+    }
+    meter.spend(2 * steps);
+    return found;
+  };
+}
+
+/** Exchanges two short stretches near a place at random, if precedence lets it. */
+function shake({ places, instance, exchange }: Path, around: number, random: Random): void {
+  const { size, precedence } = instance;
+  const most = Math.min(SHAKEN_LENGTH, Math.floor(size / 2));
+  const from = 1 + Math.min(size - 2, Math.max(0, around + random.below(most + 1) - (most >> 1)));
+  const middle = Math.min(size, from + 1 + random.below(most));
+  let farthest = Math.min(size + 1, middle + most);
+  for (let k = from; k < middle; k++) {
+    for (let other = middle; other < farthest; other++) {
+      if (hasBit(precedence.after, precedence.words, places[k], places[other])) farthest = other;
+    }
+  }
+  if (farthest > middle) exchange(from, middle, middle + 1 + random.below(farthest - middle));
+}

@@ -44,7 +44,7 @@ function satinFor(piece: Piece, line: Polyline | undefined, settings: Settings):
     threadWidthMm: settings.threadWidthMm,
   };
   const ladder = layRungs(line, widthMm, region, options);
-  return fitsSatin(ladder, region, options.pullMm) ? satinOn(ladder, region, options) : null;
+  return fitsSatin(ladder, region, widthMm, options.pullMm) ? satinOn(ladder, region, options) : null;
 }
 
 /** Wider than satin is sewn, it becomes split satin: no stitch is longer than a satin's width. */

@@ -243,7 +243,7 @@ describe.each(STROKES)("satin: $name", (stroke) => {
 
   it("suits satin", () => {
     const ladder = layRungs(stroke.line, stroke.widthMm, region, OPTIONS);
-    expect(fitsSatin(ladder, region, OPTIONS.pullMm)).toBe(true);
+    expect(fitsSatin(ladder, region, stroke.widthMm, OPTIONS.pullMm)).toBe(true);
   });
 
   it("is sewn the same way every time", () => {
@@ -374,7 +374,7 @@ describe("satin", () => {
       [0, 0.7],
     ];
     const region = strokeRegion(scribble, 6.6, "square", "miter");
-    expect(fitsSatin(layRungs(scribble, 6.6, region, OPTIONS), region, 0.2)).toBe(false);
+    expect(fitsSatin(layRungs(scribble, 6.6, region, OPTIONS), region, 6.6, 0.2)).toBe(false);
   });
 
   it("throws where there is no finite point to sew at", () => {
@@ -395,7 +395,7 @@ describe("satin", () => {
         (line, widthMm, cap, join, from, to) => {
           fc.pre(polylineLength(line) > 2);
           const region = strokeRegion(line, widthMm, cap, join);
-          fc.pre(fitsSatin(layRungs(line, widthMm, region, OPTIONS), region, OPTIONS.pullMm));
+          fc.pre(fitsSatin(layRungs(line, widthMm, region, OPTIONS), region, widthMm, OPTIONS.pullMm));
           const satin = laySatin(line, widthMm, region, OPTIONS);
           const [entry, exit] = [satin.snap(from), satin.snap(to)];
           const parts = satin.stitch(entry, exit);

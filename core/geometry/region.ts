@@ -80,6 +80,15 @@ export const regionFromRings = (rings: readonly Ring[], rule: FillRule): Region 
 export const union = (regions: readonly Region[]): Region =>
   combine(ClipType.ctUnion, regions.flatMap(toPaths), [], PolyFillType.pftNonZero);
 
+/** The union of rings of well-formed regions: outer rings wind one way, holes the other. */
+export const unionOfRings = (rings: readonly Ring[]): Region =>
+  combine(
+    ClipType.ctUnion,
+    rings.filter((ring) => ring.length >= 3).map(toPath),
+    [],
+    PolyFillType.pftNonZero,
+  );
+
 export const intersect = (a: Region, b: Region): Region =>
   a.length === 0 || b.length === 0
     ? []

@@ -5,7 +5,9 @@
  */
 import { COVER_GAP_MM } from "../constants.ts";
 import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
-import { offset, union } from "../geometry/region.ts";
+import { clipRing } from "../geometry/clip-ring.ts";
+import { boxContains, growBox } from "../geometry/point.ts";
+import { offset, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
 
 /** Pieces are grown by this before they are joined, so that gaps up to COVER_GAP_MM close. */
@@ -14,9 +16,22 @@ const GROW_MM = COVER_GAP_MM / 2;
 export interface Cover {
   /** The later covering pieces (order `from` and after) that meet the window, ascending. */
   members(from: number, window: Box): readonly number[];
-  /** Their union, hairline gaps closed. */
-  unionOf(members: readonly number[]): Region;
+  /** The union of pieces as far as the window shows it, hairline gaps closed. */
+  closedUnion(members: readonly number[], window: Box): Region;
+  /** The same with hairline gaps left open: what gaps are measured from. */
+  openUnion(members: readonly number[], window: Box): Region;
 }
+
+/** All there is. */
+export const EVERYWHERE: Box = {
+  minX: Number.NEGATIVE_INFINITY,
+  minY: Number.NEGATIVE_INFINITY,
+  maxX: Number.POSITIVE_INFINITY,
+  maxY: Number.POSITIVE_INFINITY,
+};
+
+/** Pieces are cut off this far outside a window, so that the cut does not reach into it however far edges move in. */
+const BEYOND_WINDOW_MM = 2;
 
 /** `areas[k]` is what piece k hides, or `null`. */
 export function buildCover(areas: readonly (Region | null)[], boxes: readonly Box[]): Cover {
@@ -30,15 +45,21 @@ export function buildCover(areas: readonly (Region | null)[], boxes: readonly Bo
     }
     return region;
   };
+  const within = (members: readonly number[], area: (k: number) => Region, window: Box): Region =>
+    unionOfRings(
+      members.flatMap((k) => {
+        const frame = growBox(window, BEYOND_WINDOW_MM);
+        const rings = ringsOf(area(k));
+        return boxContains(frame, boxes[k]) ? rings : rings.map((ring) => clipRing(ring, frame));
+      }),
+    );
   return {
     members: (from, window) => index.search(window).filter((k) => k >= from && areas[k] !== null),
-    unionOf: (members) => union(members.map(grownArea)),
+    closedUnion: (members, window) => within(members, grownArea, window),
+    openUnion: (members, window) => within(members, (k) => areas[k] ?? [], window),
   };
 }
 
-/** The part of a cover that keeps `marginMm` from its outer edge. */
+/** The part of a closed union that keeps `marginMm` from its outer edge. */
 export const insideBy = (cover: Region, marginMm: number): Region =>
   marginMm === 0 ? cover : offset(cover, -(marginMm + GROW_MM));
-
-/** The cover with its edge where it was drawn, hairline gaps open again: what gaps are measured from. */
-export const trueEdge = (cover: Region): Region => offset(cover, -GROW_MM);

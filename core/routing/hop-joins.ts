@@ -4,9 +4,9 @@ import { growBox, joinBoxes } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import { regionBox } from "../geometry/region.ts";
 import { buildPathFinder } from "../geometry/shortest-path.ts";
-import type { Point, Polygon, Polyline } from "../geometry/types.ts";
+import type { Box, Point, Polygon, Polyline } from "../geometry/types.ts";
 import { type Body, portsWithin } from "./body.ts";
-import { trueEdge } from "./cover.ts";
+import { EVERYWHERE } from "./cover.ts";
 import type { Join, JoinOffer, JoinTask, Leg } from "./joins.ts";
 import { type Crossing, leastGaps } from "./least-gaps.ts";
 import { nearestFew, nearestOnPorts, samplePorts, trimEnd } from "./ports.ts";
@@ -21,14 +21,11 @@ const ENTRY_POINTS = 12;
  */
 export function hopOffer(task: JoinTask): JoinOffer | null {
   const window = growBox(joinBoxes(task.from.box, task.to.box), WINDOW_MM);
-  const near = hopUnder(task, task.cover.members(task.firstLater, window));
-  if (near) return near;
-  const everything = growBox(window, Number.MAX_SAFE_INTEGER);
-  return hopUnder(task, task.cover.members(task.firstLater, everything));
+  return hopUnder(task, window) ?? hopUnder(task, EVERYWHERE);
 }
 
-function hopUnder(task: JoinTask, members: readonly number[]): JoinOffer | null {
-  const parts = trueEdge(task.cover.unionOf(members));
+function hopUnder(task: JoinTask, window: Box): JoinOffer | null {
+  const parts = task.cover.openUnion(task.cover.members(task.firstLater, window), window);
   const nodes: Body[] = [
     task.from,
     ...parts.map(

@@ -51,7 +51,6 @@ export interface JoinTask {
   readonly cover: Cover;
   /** Whether the thread sewn here shows through that later piece. */
   readonly showsThrough: (k: number) => boolean;
-  readonly laterCount: number;
   readonly tuckMarginMm: number;
   readonly jumpThresholdMm: number;
 }

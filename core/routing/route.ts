@@ -82,7 +82,6 @@ function prepare(
     bodies.map((body) => body.box),
   );
   const covers = areas.map((area) => area !== null);
-  const laterCounts = countFromEnd(covers);
   const pinsAt = (point: Pin["point"]) =>
     new Map(
       pins.flatMap((pin): [string, Point][] => {
@@ -109,18 +108,10 @@ function prepare(
       firstLater: i + 1,
       cover,
       showsThrough: (k) => showsThrough(pieces[i].colour, pieces[k].colour),
-      laterCount: laterCounts[i + 1],
       tuckMarginMm: settings.tuckMarginMm,
       jumpThresholdMm: settings.jumpThresholdMm,
     }),
   };
-}
-
-/** How many entries from k to the end are true. */
-function countFromEnd(flags: readonly boolean[]): number[] {
-  const counts = new Array<number>(flags.length + 1).fill(0);
-  for (let k = flags.length - 1; k >= 0; k--) counts[k] = counts[k + 1] + (flags[k] ? 1 : 0);
-  return counts;
 }
 
 const joinsNext = (sequence: Sequence, i: number): boolean =>

@@ -9,7 +9,7 @@ import { clipPolylines, regionBox } from "../geometry/region.ts";
 import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 import { strictPortsWithin } from "./body.ts";
-import { insideBy } from "./cover.ts";
+import { EVERYWHERE, insideBy } from "./cover.ts";
 import type { Join, JoinOffer, JoinTask } from "./joins.ts";
 import { around, nearestFew, nearestOnPorts, portLength, samplePorts, spread, trimEnd } from "./ports.ts";
 
@@ -23,13 +23,6 @@ const PULL_GAIN_MM = 0.02;
 const MARGIN_STEP_MM = 0.025;
 /** The first window reaches this far beyond the pair; most connectors lie within. */
 const WINDOW_MM = 6;
-
-const EVERYWHERE: Box = {
-  minX: Number.NEGATIVE_INFINITY,
-  minY: Number.NEGATIVE_INFINITY,
-  maxX: Number.POSITIVE_INFINITY,
-  maxY: Number.POSITIVE_INFINITY,
-};
 
 /** A way through one connected part of the cover at one margin. */
 interface Passage {
@@ -46,40 +39,38 @@ interface Passage {
 export function tuckedOffer(task: JoinTask): JoinOffer | null {
   const near = growBox(joinBoxes(task.from.box, task.to.box), WINDOW_MM);
   const wide = growBox(near, Math.max(near.maxX - near.minX, near.maxY - near.minY) / 2);
-  const inNear = task.cover.members(task.firstLater, near);
-  const inWide = task.cover.members(task.firstLater, wide);
-  const full =
-    offerUnder(task, inNear, fullMargin) ??
-    (inWide.length > inNear.length ? offerUnder(task, inWide, fullMargin) : null);
+  const full = offerUnder(task, near, fullMargin) ?? offerUnder(task, wide, fullMargin);
   if (full) return shortest(task, full, near);
-  const narrow = offerUnder(task, inWide, widestMargin);
-  if (narrow || inWide.length === task.laterCount) return narrow;
-  const all = task.cover.members(task.firstLater, EVERYWHERE);
-  return offerUnder(task, all, fullMargin) ?? offerUnder(task, all, widestMargin);
+  return (
+    offerUnder(task, wide, widestMargin) ??
+    offerUnder(task, EVERYWHERE, fullMargin) ??
+    offerUnder(task, EVERYWHERE, widestMargin)
+  );
 }
 
 /**
  * A way shorter than one of length L lies in the ellipse round both ends whose long axis is L. Where that
- * reaches beyond the window, the offer is made again with all that meets the ellipse.
+ * reaches beyond the window, the offer is made again with all that the ellipse could hold.
  */
 function shortest(task: JoinTask, offer: JoinOffer, window: Box): JoinOffer {
   const reach = offer.joins
     .map((join) => growBox(boxOf([join.exit, join.entry]), join.tuckedMm / 2))
     .reduce(joinBoxes);
   if (boxContains(window, reach)) return offer;
-  return offerUnder(task, task.cover.members(task.firstLater, joinBoxes(window, reach)), fullMargin) ?? offer;
+  return offerUnder(task, joinBoxes(window, reach), fullMargin) ?? offer;
 }
 
 type MarginSearch = (task: JoinTask, cover: Region) => readonly Passage[];
 
-/** Under these pieces, first without those that the thread would show through. */
-function offerUnder(task: JoinTask, members: readonly number[], search: MarginSearch): JoinOffer | null {
+/** Under what the window shows of later pieces, first without those that the thread would show through. */
+function offerUnder(task: JoinTask, window: Box, search: MarginSearch): JoinOffer | null {
+  const members = task.cover.members(task.firstLater, window);
   const quiet = members.filter((k) => !task.showsThrough(k));
-  const quietCover = task.cover.unionOf(quiet);
+  const quietCover = task.cover.closedUnion(quiet, window);
   const passages = search(task, quietCover);
   if (passages.length > 0) return passageOffer(passages, null);
   if (quiet.length === members.length) return null;
-  const shadowed = search(task, task.cover.unionOf(members));
+  const shadowed = search(task, task.cover.closedUnion(members, window));
   return shadowed.length > 0 ? passageOffer(shadowed, quietCover) : null;
 }
 

@@ -12,6 +12,9 @@ import type { Ladder } from "./satin-rungs.ts";
 /** The region is looked at in this many places or a little more: 1 % of it is then about one of them. */
 const PLACES = 150;
 
+/** So many rungs are looked at, evenly along the line: what a clip cuts off is more than 3 % of it or not worth a fill. */
+const RUNGS = 25;
+
 /** Thread lies this near to a rung, counting its own width and the next stitch. */
 const NEAR_MM = 0.35;
 
@@ -45,7 +48,7 @@ function turningIn({ line, lengths }: Ladder, mm: number): number {
 
 /** Share of the rungs' ends, a little in from the rails, that lie in the region. */
 function shareInside({ rungs }: Ladder, region: Region, pullMm: number): number {
-  const every = Math.max(1, Math.floor(rungs.length / PLACES));
+  const every = Math.max(1, Math.floor(rungs.length / RUNGS));
   const inside = (centre: Point, rail: Point): number => {
     const edge = Math.max(0, 1 - pullMm / distance(centre, rail));
     return regionContains(region, lerp(centre, rail, edge * OUTWARDS)) ? 1 : 0;

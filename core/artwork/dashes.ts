@@ -53,7 +53,7 @@ function startOf(pattern: readonly number[], offset: number): { index: number; l
   const sum = pattern.reduce((total, length) => total + length, 0);
   let into = ((offset % sum) + sum) % sum;
   let index = 0;
-  while (into >= pattern[index] && index < pattern.length - 1) {
+  while (into > 0 && into >= pattern[index] && index < pattern.length - 1) {
     into -= pattern[index];
     index++;
   }

@@ -135,11 +135,12 @@ function strokeParts(
   });
 }
 
+/** The outline of a part of a centre line, longer at both ends by half its width: a clip may cut it at a slant. */
 const outlineOf = (line: Polyline, { pen, widthMm }: Stroke): Region =>
   regionFromRings(
     strokeRings(
       { points: line, corners: line.map(() => false), closed: false },
-      { ...pen, halfWidth: widthMm / 2, cap: "butt" },
+      { ...pen, halfWidth: widthMm / 2, cap: "square" },
     ),
     "nonzero",
   );

@@ -35,8 +35,8 @@ export interface LineEdge {
   readonly a: number;
   readonly b: number;
   readonly line: readonly Point[];
-  /** Of a piece of a crossing: its row. */
-  readonly row: number | null;
+  /** Of a piece of a crossing: the whole of it. */
+  readonly span: Span | null;
   readonly lengthMm: number;
 }
 
@@ -46,7 +46,7 @@ export interface FillGraph {
   readonly edges: readonly FillEdge[];
   readonly nodeCount: number;
   /** Of the doors of crossings, where they lie. */
-  readonly nodeAt: readonly (Point | null)[];
+  readonly nodeAt: readonly (Door | null)[];
   /** Of each span, the edges that sew it: one for a stack or a line, several for a crossing. */
   readonly edgesOfSpan: readonly (readonly number[])[];
   /** The edges that sew slivers. */
@@ -62,8 +62,14 @@ const DOOR_SNAP_MM = 0.6;
 /** Lines along the middles of narrow rows are straightened by no more than this. */
 const LINE_TOLERANCE_MM = 0.05;
 
+/** A place on a crossing where other edges reach it. */
+export interface Door {
+  readonly x: number;
+  readonly span: Span;
+}
+
 /** A door asked for on a crossing: the node that is to lie there. */
-interface Door {
+interface AskedDoor {
   readonly x: number;
   readonly node: number;
 }
@@ -91,7 +97,7 @@ export function buildFillGraph(rows: Rows): FillGraph {
   const chains = chainsOf(rows, up, down, isCrossing);
 
   const nodes = new NodeSet();
-  const doors = new Map<number, Door[]>();
+  const doors = new Map<number, AskedDoor[]>();
   const ask = (span: number, x: number, node: number): void => {
     const asked = doors.get(span);
     if (asked) asked.push({ x, node });
@@ -119,7 +125,7 @@ export function buildFillGraph(rows: Rows): FillGraph {
     ask(from.span, from.side === "left" ? spans[from.span].sewnLeft : spans[from.span].sewnRight, a);
     if (to) ask(to.span, to.side === "left" ? spans[to.span].sewnLeft : spans[to.span].sewnRight, b);
     sliverEdges.push(edges.length);
-    add({ kind: "line", a, b, line, row: null, lengthMm: polylineLength(line) }, []);
+    add({ kind: "line", a, b, line, span: null, lengthMm: polylineLength(line) }, []);
   }
   spans.forEach((span, i) => {
     if (isCrossing[i]) addCrossing(span, doors.get(i) ?? [], nodes, add);
@@ -130,9 +136,9 @@ export function buildFillGraph(rows: Rows): FillGraph {
 /** Nodes that may turn out to be the same, by union and find. */
 class NodeSet {
   private readonly parent: number[] = [];
-  private readonly place: (Point | null)[] = [];
+  private readonly place: (Door | null)[] = [];
 
-  add(at: Point | null = null): number {
+  add(at: Door | null = null): number {
     this.place.push(at);
     return this.parent.push(this.parent.length) - 1;
   }
@@ -153,9 +159,9 @@ class NodeSet {
   }
 
   /** The edges with their nodes numbered from 0 without gaps, and where the nodes lie. */
-  number(edges: readonly FillEdge[]): { edges: FillEdge[]; nodeAt: (Point | null)[] } {
+  number(edges: readonly FillEdge[]): { edges: FillEdge[]; nodeAt: (Door | null)[] } {
     const numberOf = new Map<number, number>();
-    const nodeAt: (Point | null)[] = [];
+    const nodeAt: (Door | null)[] = [];
     const number = (node: number): number => {
       const root = this.find(node);
       let known = numberOf.get(root);
@@ -240,7 +246,7 @@ function addChain(
         sewn.map((span): Point => [middleX(span), span.y]),
         LINE_TOLERANCE_MM,
       );
-      add({ kind: "line", a: node, b: end, line, row: null, lengthMm: polylineLength(line) }, sewn);
+      add({ kind: "line", a: node, b: end, line, span: null, lengthMm: polylineLength(line) }, sewn);
       fromX = next ? clamp(middleX(last), next.spans[0].left, next.spans[0].right) : null;
     } else {
       const lengthMm = middleLength(sewn);
@@ -302,11 +308,11 @@ function stretchesOf(chain: readonly Span[]): Stretch[] {
 /** A crossing, cut at its doors into lines along its row; what lies beyond the outermost doors are dead ends. */
 function addCrossing(
   span: Span,
-  asked: readonly Door[],
+  asked: readonly AskedDoor[],
   nodes: NodeSet,
   add: (edge: FillEdge, sewn: readonly Span[]) => void,
 ): void {
-  const { sewnLeft, sewnRight, y, row } = span;
+  const { sewnLeft, sewnRight, y } = span;
   const snap = Math.min(DOOR_SNAP_MM, (sewnRight - sewnLeft) / 3);
   const doors = [...asked].sort((p, q) => p.x - q.x);
   const stops: { x: number; node: number }[] = [];
@@ -315,7 +321,7 @@ function addCrossing(
     const stop = stops[stops.length - 1];
     if (stop && x - stop.x < snap) nodes.unite(stop.node, door.node);
     else {
-      const node = nodes.add([x, y]);
+      const node = nodes.add({ x, span });
       nodes.unite(node, door.node);
       stops.push({ x, node });
     }
@@ -333,7 +339,7 @@ function addCrossing(
       [from.x, y],
       [to.x, y],
     ];
-    add({ kind: "line", a: from.node, b: to.node, line, row, lengthMm: to.x - from.x }, [span]);
+    add({ kind: "line", a: from.node, b: to.node, line, span, lengthMm: to.x - from.x }, [span]);
   }
 }
 
@@ -349,11 +355,11 @@ function endPoint(edge: FillEdge, atA: boolean): Point {
  * nearest among those before it: a fill is one thread whatever it is given.
  */
 function joinLoose(
-  { edges, nodeAt }: { edges: FillEdge[]; nodeAt: (Point | null)[] },
+  { edges, nodeAt }: { edges: FillEdge[]; nodeAt: (Door | null)[] },
   edgesOfSpan: readonly (readonly number[])[],
   sliverEdges: readonly number[],
 ): FillGraph {
-  const at: (Point | null)[] = [...nodeAt];
+  const at = nodeAt.map((door): Point | null => door && [door.x, door.span.y]);
   for (const edge of edges) {
     at[edge.a] ??= endPoint(edge, true);
     at[edge.b] ??= endPoint(edge, false);
@@ -371,7 +377,7 @@ function joinLoose(
       }
     if (!best) return { edges, nodeCount: at.length, nodeAt, edgesOfSpan, sliverEdges };
     const line = [at[best.from] as Point, at[best.to] as Point];
-    edges.push({ kind: "line", a: best.from, b: best.to, line, row: null, lengthMm: best.length });
+    edges.push({ kind: "line", a: best.from, b: best.to, line, span: null, lengthMm: best.length });
   }
 }
 

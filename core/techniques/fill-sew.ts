@@ -9,7 +9,13 @@ import type { FillEdge, FillGraph, LineEdge, StackEdge } from "./fill-graph.ts";
 import { Needle } from "./fill-needle.ts";
 import { brickPoints, corners, evenSteps, type Gate, tautBends } from "./fill-path.ts";
 import type { Span } from "./fill-rows.ts";
-import { type Passage, positionEnd } from "./fill-tour.ts";
+import { type Anchor, type Passage, positionEnd } from "./fill-tour.ts";
+
+/** The entry or the exit: the point itself, and where it lies on the graph. */
+export interface Stop {
+  readonly at: Point;
+  readonly anchor: Anchor;
+}
 
 export interface SewOptions {
   readonly lengthMm: number;
@@ -42,14 +48,15 @@ const RETURN_COST = 1.5;
 export function sewTour(
   graph: FillGraph,
   tour: readonly Passage[],
-  entry: { readonly at: Point; readonly home: Span | null },
-  exit: Point,
+  entry: Stop,
+  exit: Stop,
   options: SewOptions,
 ): Needle {
   const longest = Math.min(options.maxStitchMm, Math.max(options.lengthMm, TRAVEL_STITCH_MM));
   const needle = new Needle(entry.at, options.minStitchMm, longest);
   let pending: Passage[] = [];
-  let home = entry.home;
+  const stops = [entry, exit];
+  let home = entry.anchor.home;
   for (let i = 0; i < tour.length; i++) {
     const passage = tour[i];
     const edge = graph.edges[passage.edge];
@@ -60,22 +67,22 @@ export function sewTour(
     if (edge.kind === "stack") {
       const startX =
         pending.length === 0 ? needle.at[0] : turnsBack(pending, passage) ? null : doorOf(edge, passage.from);
-      const end = i + 1 === tour.length ? onPoint(exit) : endOf(edge, passage);
+      const end = i + 1 === tour.length ? onPoint(exit.at) : endOf(edge, passage);
       const rows = rowsOf(edge, passage, startX, end, pending.length > 0);
-      if (pending.length > 0) travel(needle, graph, pending, startOf(rows[0], startX), home, options);
+      if (pending.length > 0) travel(needle, graph, pending, startOf(rows[0], startX), home, stops, options);
       sewRows(needle, rows, end, options);
     } else {
-      const pieces = [lineOf(edge, passage)];
-      let row = edge.row;
+      const pieces = [lineOf(edge, passage, stops)];
+      let row = edge.span?.row ?? null;
       for (; i + 1 < tour.length; i++) {
         const next = tour[i + 1];
         const nextEdge = graph.edges[next.edge];
         if (next.role !== "cover" || nextEdge.kind !== "line") break;
-        pieces.push(lineOf(nextEdge, next));
-        if (nextEdge.row !== row) row = null;
+        pieces.push(lineOf(nextEdge, next, stops));
+        if (nextEdge.span?.row !== row) row = null;
       }
       const line = corners(pieces.flat(), STRAIGHT_MM);
-      if (pending.length > 0) travel(needle, graph, pending, [line[0]], home, options);
+      if (pending.length > 0) travel(needle, graph, pending, [line[0]], home, stops, options);
       sewLine(needle, line, row, options);
     }
     pending = [];
@@ -92,10 +99,16 @@ function doorOf(edge: StackEdge, position: number): number | null {
   return position === 0 ? edge.aX : position === positionEnd(edge) ? edge.bX : null;
 }
 
-function lineOf(edge: LineEdge, { from, to }: Passage): Point[] {
-  if (from === 0 && to === edge.lengthMm) return [...edge.line];
-  if (to === 0 && from === edge.lengthMm) return [...edge.line].reverse();
-  return slicePolyline(edge.line, arcLengths(edge.line), from, to);
+/** The line of a passage; where it begins or ends at the entry or the exit, it goes through that very point. */
+function lineOf(edge: LineEdge, passage: Passage, stops: readonly Stop[]): Point[] {
+  const { from, to } = passage;
+  const line = slicePolyline(edge.line, arcLengths(edge.line), from, to);
+  for (const { at, anchor } of stops) {
+    if (anchor.edge !== passage.edge) continue;
+    if (anchor.position === from && from > 0 && from < edge.lengthMm) line[0] = at;
+    if (anchor.position === to && to > 0 && to < edge.lengthMm) line[line.length - 1] = at;
+  }
+  return line;
 }
 
 /** Where the last row of a passage has to end: between two x, and on a given point where the tour ends there. */
@@ -118,7 +131,7 @@ function endOf(edge: StackEdge, { from, to }: Passage): End {
 }
 
 const within = (x: number, { left, right }: { left: number; right: number }): number =>
-  x < left ? left : x > right ? right : x;
+  Math.max(left, Math.min(x, right));
 
 /** The last points of travel to the start of a row: along the row, from the door, so that all of it is covered. */
 function startOf({ span, startX, endX }: SewnRow, doorX: number | null): Point[] {
@@ -141,9 +154,10 @@ function travel(
   passages: readonly Passage[],
   goal: readonly Point[],
   home: Span | null,
+  stops: readonly Stop[],
   options: SewOptions,
 ): void {
-  const under = leadIn(needle, graph, passages[0], home, options);
+  const under = leadIn(needle, graph, passages[0], home, stops, options);
   const path: Point[] = [needle.at];
   let gates: Gate[] = [];
   const fix = (point: Point): void => {
@@ -154,10 +168,20 @@ function travel(
   if (under) fix(under);
   passages.forEach((passage, i) => {
     const edge: FillEdge = graph.edges[passage.edge];
-    if (edge.kind === "stack") gates.push(...gatesOn(spansOn(edge, passage)));
-    else for (const point of lineOf(edge, passage)) fix(point);
-    const at = passage.toNode === null || i + 1 === passages.length ? null : graph.nodeAt[passage.toNode];
-    if (at) fix(at);
+    if (edge.kind === "line") {
+      for (const [x, y] of lineOf(edge, passage, stops))
+        fix([edge.span ? within(x, gateOf(edge.span, edge.span)) : x, y]);
+      return;
+    }
+    const spans = spansOn(edge, passage);
+    const from = doorOf(edge, passage.from);
+    const to = doorOf(edge, passage.to);
+    if (from !== null && i > 0) fix(inRow(from, spans[0]));
+    gates.push(...gatesOn(spans));
+    if (i + 1 === passages.length) return;
+    if (to !== null) fix(inRow(to, spans[spans.length - 1]));
+    const door = passage.toNode === null ? null : graph.nodeAt[passage.toNode];
+    if (door) fix(inRow(door.x, door.span));
   });
   for (const point of goal) fix(point);
   const turns = corners(path, STRAIGHT_MM);
@@ -165,6 +189,21 @@ function travel(
     const steps = evenSteps(turns[i - 1], turns[i], Math.min(TRAVEL_STITCH_MM, options.maxStitchMm));
     for (const point of steps) needle.to(point, "travel", goal.includes(point));
   }
+}
+
+/** A point in a row, no nearer to its ends than travel may come. */
+const inRow = (x: number, span: Span): Point => [within(x, gateOf(span, span)), span.y];
+
+/** `at`, or so much further towards `next` that a stitch to it is long enough. */
+function reachable(needle: Needle, at: Point, next: Point, { minStitchMm }: SewOptions): Point {
+  const length = distance(at, next);
+  if (distance(needle.at, at) >= minStitchMm || length < 2 * minStitchMm) return at;
+  const [ux, uy] = [(next[0] - at[0]) / length, (next[1] - at[1]) / length];
+  const [dx, dy] = [at[0] - needle.at[0], at[1] - needle.at[1]];
+  const along = dx * ux + dy * uy;
+  const least = minStitchMm + 1e-9;
+  const far = Math.sqrt(along * along - dx * dx - dy * dy + least * least) - along;
+  return [at[0] + ux * far, at[1] + uy * far];
 }
 
 /**
@@ -176,13 +215,15 @@ function leadIn(
   graph: FillGraph,
   passage: Passage,
   home: Span | null,
+  stops: readonly Stop[],
   options: SewOptions,
 ): Point | null {
   const edge = graph.edges[passage.edge];
   const [x, y] = needle.at;
   if (edge.kind === "line") {
-    const [first] = lineOf(edge, passage);
-    if (distance(first, needle.at) <= STEP_MM) needle.to(first, needle.role, true);
+    const [first, second] = lineOf(edge, passage, stops);
+    if (distance(first, needle.at) <= STEP_MM)
+      needle.to(reachable(needle, first, second, options), needle.role, true);
     return null;
   }
   const [first, second = first] = spansOn(edge, passage);
@@ -333,7 +374,7 @@ function sewAlongRow(
 }
 
 function sewLine(needle: Needle, line: readonly Point[], row: number | null, options: SewOptions): void {
-  stepTo(needle, line[0], "cover", options);
+  if (line.length > 1) stepTo(needle, reachable(needle, line[0], line[1], options), "cover", options);
   const length = Math.min(options.lengthMm, options.maxStitchMm);
   for (let i = 1; i < line.length; i++) {
     const [a, b] = [line[i - 1], line[i]];

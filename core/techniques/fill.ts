@@ -56,8 +56,13 @@ export function layFill(region: Region, options: FillOptions): Stitcher {
       const from = rotate(entry, angleRad);
       const to = rotate(exit, angleRad);
       const start = anchor(from);
-      const tour = planTour(base, start, anchor(to));
-      const needle = sewTour(graph, tour, { at: from, home: start.home }, to, { ...options, originX });
+      const end = anchor(to);
+      const tour = planTour(base, start, end);
+      const stops = [
+        { at: from, anchor: start },
+        { at: to, anchor: end },
+      ] as const;
+      const needle = sewTour(graph, tour, ...stops, { ...options, originX });
       needle.finish(to);
       // Turned back, but the ends exactly as they were given.
       return needle.parts((p) => (p === from ? entry : p === to ? exit : rotate(p, -angleRad)));

@@ -62,7 +62,7 @@ function paintStitch(raster: Raster, a: Point, b: Point, threadMm: number, value
     for (let i = fromColumn; i <= toColumn; i++) {
       const x = minX + (i + 0.5) * pixelMm;
       let t = length2 === 0 ? 0 : ((x - a[0]) * dx + (y - a[1]) * dy) / length2;
-      t = t < 0 ? 0 : t > 1 ? 1 : t;
+      t = Math.max(0, Math.min(t, 1));
       const ex = a[0] + t * dx - x;
       const ey = a[1] + t * dy - y;
       if (ex * ex + ey * ey <= r * r) pixels[j * width + i] = value;

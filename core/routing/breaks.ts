@@ -9,6 +9,9 @@ import { type Body, gapBetween } from "./body.ts";
 import { type Crossing, leastGaps } from "./least-gaps.ts";
 import type { Break } from "./types.ts";
 
+/** Gaps wider than this are not worth closing by a nudge. */
+const FAR_MM = 8;
+
 /** Explains the break after piece i of the sequence. */
 export function breakBetween(
   pieces: readonly Piece[],
@@ -29,33 +32,49 @@ export function breakBetween(
   ) ?? [{ node: nodes.length - 1, gap: direct }];
   const openings = openingsOf(way, nodes);
   const shortMm = openings.reduce((sum, { gap }) => sum + gap.distance, 0);
-  const short = shortMm.toFixed(1);
-  const letHop = `raise the jump threshold above ${short} mm to let it hop`;
-  const ends = { shortMm, at: (openings[0]?.gap ?? direct).from };
-  if (openings.length > 1) {
-    const list = openings.map(
-      ({ near, far, gap }) =>
-        `${gap.distance.toFixed(1)} mm between ${pieces[near].id} and ${pieces[far].id}`,
-    );
-    return {
-      ...ends,
-      reason: `no later piece bridges ${from} and ${to}; the best way leaves ${short} mm in sight: ${list.join(", ")}`,
-      remedy: `Close one of these gaps by letting the two pieces overlap, draw a later piece across, or ${letHop}.`,
-    };
-  }
-  const { near: a, far: b } = openings[0] ?? { near: i, far: i + 1 };
-  if (a === i && b === i + 1) {
-    return {
-      ...ends,
-      reason: `no later piece bridges ${from} and ${to}; they lie ${short} mm apart`,
-      remedy: `Bring ${from} and ${to} ${short} mm closer, draw a later piece across the gap, or ${letHop}.`,
-    };
-  }
+  const named = openings.map(({ near, far, gap }) => ({
+    near: pieces[near].id,
+    far: pieces[far].id,
+    mm: gap.distance.toFixed(1),
+  }));
   return {
-    ...ends,
-    reason: `no later piece bridges ${from} and ${to}; nearest cover ends ${short} mm short, between ${pieces[a].id} and ${pieces[b].id}`,
-    remedy: `Widen ${pieces[a].id} or ${pieces[b].id} by ${short} mm so that they overlap, draw a later piece across the gap, or ${letHop}.`,
+    shortMm,
+    at: (openings[0]?.gap ?? direct).from,
+    reason: reasonFor(from, to, named, shortMm.toFixed(1)),
+    remedy: remedyFor(from, to, named, shortMm),
   };
+}
+
+interface NamedGap {
+  readonly near: string;
+  readonly far: string;
+  readonly mm: string;
+}
+
+function reasonFor(from: string, to: string, gaps: readonly NamedGap[], short: string): string {
+  if (gaps.length === 0) return `a pin of ${from} or ${to} lies where no later piece hides the way from it`;
+  const unbridged = `no later piece bridges ${from} and ${to}`;
+  if (gaps.length > 1) {
+    const list = gaps.map(({ near, far, mm }) => `${mm} mm between ${near} and ${far}`).join(", ");
+    return `${unbridged}; the best way leaves ${short} mm in sight: ${list}`;
+  }
+  const [{ near, far }] = gaps;
+  return near === from && far === to
+    ? `${unbridged}; they lie ${short} mm apart`
+    : `${unbridged}; nearest cover ends ${short} mm short, between ${near} and ${far}`;
+}
+
+function remedyFor(from: string, to: string, gaps: readonly NamedGap[], shortMm: number): string {
+  const short = shortMm.toFixed(1);
+  if (gaps.length === 0)
+    return `Move the exit marker of ${from} and the entry marker of ${to} under one later piece.`;
+  if (shortMm > FAR_MM)
+    return `Draw a later piece that covers a way of ${short} mm from ${from} to ${to}, or keep the trim: so far apart it is the cleaner way.`;
+  const letHop = `raise the jump threshold above ${short} mm to let it hop`;
+  if (gaps.length > 1)
+    return `Close one of these gaps by letting its two pieces overlap, draw a later piece across, or ${letHop}.`;
+  const [{ near, far }] = gaps;
+  return `Widen ${near} or ${far} by ${short} mm so that they overlap, draw a later piece across the gap, or ${letHop}.`;
 }
 
 /** The gaps of a way that can be seen, with the pieces on either side. */

@@ -187,7 +187,8 @@ describe("pins and strands by hand", () => {
 
   test("a pin may cost a strand; the bound still says what could be", () => {
     const bare = [box("a", 0, 0, 9, 9), box("b", 8, 0, 9, 9)];
-    const { strands, strandsLowerBound } = route(bare, [{ piece: "a", point: "exit", at: [0, 9] }]);
+    const { strands, strandsLowerBound, breaks } = route(bare, [{ piece: "a", point: "exit", at: [0, 9] }]);
+    expect(breaks[0].reason).toContain("a pin of a or b");
     expect(strandsLowerBound).toBe(1);
     expect(strands).toBe(2);
   });

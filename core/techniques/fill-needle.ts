@@ -57,7 +57,7 @@ export class Needle {
       const before = stitches[stitches.length - 2];
       const isEnough = gap(last.at, at) >= this.minMm || gap(before.at, at) > this.longestMm;
       // Never at the price of a tiny row: then the last stitch is a short one.
-      const isRow = last.firm && gap(before.at, at) + this.minMm < gap(before.at, last.at);
+      const isRow = last.firm && gap(before.at, at) + this.minMm / 2 < gap(before.at, last.at);
       if (gap(last.at, at) > 0 && (isEnough || isRow)) break;
       role = last.role;
       stitches.pop();

@@ -38,6 +38,9 @@ const STRAIGHT_MM = 0.01;
 /** Travel reaches the start of a row along that row, for this long. */
 const RUN_UP_MM = 0.8;
 
+/** A line is left for an entry or exit beside it this far from there. */
+const STOP_REACH_MM = 0.5;
+
 /** A step to the end of the next row that is no longer than this is just taken. */
 const STEP_MM = 1.2;
 
@@ -102,13 +105,22 @@ function doorOf(edge: StackEdge, position: number): number | null {
 /** The line of a passage; where it begins or ends at the entry or the exit, it goes through that very point. */
 function lineOf(edge: LineEdge, passage: Passage, stops: readonly Stop[]): Point[] {
   const { from, to } = passage;
-  const line = slicePolyline(edge.line, arcLengths(edge.line), from, to);
-  for (const { at, anchor } of stops) {
-    if (anchor.edge !== passage.edge) continue;
-    if (anchor.position === from && from > 0 && from < edge.lengthMm) line[0] = at;
-    if (anchor.position === to && to > 0 && to < edge.lengthMm) line[line.length - 1] = at;
+  const lengths = arcLengths(edge.line);
+  const isStop = (position: number): Point | undefined =>
+    position === 0 || position === edge.lengthMm
+      ? undefined
+      : stops.find(({ anchor }) => anchor.edge === passage.edge && anchor.position === position)?.at;
+  const start = isStop(from);
+  const end = isStop(to);
+  // The line itself is kept to as near as a stitch allows.
+  const room = Math.abs(to - from) > 3 * STOP_REACH_MM ? Math.sign(to - from) * STOP_REACH_MM : 0;
+  const line = slicePolyline(edge.line, lengths, start ? from + room : from, end ? to - room : to);
+  if (room === 0) {
+    if (start) line[0] = start;
+    if (end) line[line.length - 1] = end;
+    return line;
   }
-  return line;
+  return [...(start ? [start] : []), ...line, ...(end ? [end] : [])];
 }
 
 /** Where the last row of a passage has to end: between two x, and on a given point where the tour ends there. */
@@ -169,8 +181,13 @@ function travel(
   passages.forEach((passage, i) => {
     const edge: FillEdge = graph.edges[passage.edge];
     if (edge.kind === "line") {
-      for (const [x, y] of lineOf(edge, passage, stops))
-        fix([edge.span ? within(x, gateOf(edge.span, edge.span)) : x, y]);
+      const line = lineOf(edge, passage, stops);
+      // From or into a stack there is no need to go to the very end of the row.
+      const isStack = (other: Passage | undefined): boolean =>
+        other !== undefined && graph.edges[other.edge].kind === "stack";
+      if (edge.span && isStack(passages[i - 1])) line[0] = inRow(line[0][0], edge.span);
+      if (edge.span && isStack(passages[i + 1])) line.push(inRow((line.pop() as Point)[0], edge.span));
+      for (const point of line) fix(point);
       return;
     }
     const spans = spansOn(edge, passage);

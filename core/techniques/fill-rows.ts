@@ -68,6 +68,9 @@ const TIP_REACH_MM = 0.6;
 /** Tips thinner than this on the average are drawing errors: the flattening tolerance. */
 const TIP_THICKNESS_MM = 0.05;
 
+/** The line of a sliver has no point nearer than this to the end of the row that it leaves. */
+const NEAR_END_MM = 0.6;
+
 /** Slivers follow the middle of what they cover at steps of this. */
 const SLIVER_STEP_MM = 1;
 
@@ -335,27 +338,31 @@ function sliversIn(
     const own = trapezoids.filter((_, i) => partOf[i] === root);
     const minX = Math.max(fromX, Math.min(...own.map((t) => Math.min(t.topLeft, t.bottomLeft))));
     const maxX = Math.min(toX, Math.max(...own.map((t) => Math.max(t.topRight, t.bottomRight))));
-    const middle = middleLine(own, minX, maxX);
+    const { points, thickness } = middleLine(own, minX, maxX);
     const meetsLeft = leftOf !== null && minX <= fromX;
     const meetsRight = rightOf !== null && maxX >= toX;
     const leftEnd: Point | null = meetsLeft ? [leftOf.last.sewnRight, leftOf.last.y] : null;
     const rightEnd: Point | null = meetsRight ? [rightOf.first.sewnLeft, rightOf.first.y] : null;
+    // A point right beside the end of a row would only make a stitch too short to sew.
+    const near = (x: number, end: Point | null): boolean =>
+      end !== null && Math.abs(x - end[0]) < NEAR_END_MM;
+    const middle = points.filter(([x]) => !near(x, leftEnd) && !near(x, rightEnd));
     if (leftEnd && rightEnd) {
       slivers.push({
-        line: [leftEnd, ...middle.points, rightEnd],
+        line: [leftEnd, ...middle, rightEnd],
         from: { span: leftOf!.last.id, side: "right" },
         to: { span: rightOf!.first.id, side: "left" },
       });
-    } else if (maxX - minX > TIP_REACH_MM && middle.thickness > TIP_THICKNESS_MM) {
+    } else if (middle.length > 0 && maxX - minX > TIP_REACH_MM && thickness > TIP_THICKNESS_MM) {
       if (leftEnd)
         slivers.push({
-          line: [leftEnd, ...middle.points],
+          line: [leftEnd, ...middle],
           from: { span: leftOf!.last.id, side: "right" },
           to: null,
         });
       else if (rightEnd)
         slivers.push({
-          line: [rightEnd, ...middle.points.reverse()],
+          line: [rightEnd, ...middle.reverse()],
           from: { span: rightOf!.first.id, side: "left" },
           to: null,
         });

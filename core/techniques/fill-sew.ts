@@ -367,7 +367,7 @@ function approach(needle: Needle, row: SewnRow, isFirst: boolean, options: SewOp
   }
   // Straight down into this row, then along it to its start: all of it under the row itself.
   const into = within(x - inward * recess, { left: span.sewnLeft, right: span.sewnRight });
-  stepTo(needle, [into, span.y], isFirst ? "travel" : "cover", options);
+  stepTo(needle, [into, span.y], isFirst ? needle.role : "cover", options);
   sewAlongRow(needle, span, [startX, span.y], "travel", options);
 }
 

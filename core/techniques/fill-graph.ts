@@ -203,7 +203,7 @@ function chainsOf(
 
 const sewnWidth = (span: Span): number => span.sewnRight - span.sewnLeft;
 const middleX = (span: Span): number => (span.left + span.right) / 2;
-const clamp = (x: number, low: number, high: number): number => (x < low ? low : x > high ? high : x);
+const clamp = (x: number, low: number, high: number): number => Math.max(low, Math.min(x, high));
 
 /** Where a way from one span to an overlapping one passes: at the end of the overlap that is nearer to both ends. */
 function doorX(a: Span, b: Span): number {

@@ -45,14 +45,17 @@ export function layFill(region: Region, options: FillOptions): Stitcher {
   const rows = layRows(rings, options.spacingMm, options.pullMm);
   const graph = buildFillGraph(rows);
   const base = tourBase(graph);
+  // A region without any height has no rows; it is still one stitch from entry to exit.
+  const isEmpty = graph.edges.length === 0;
   const originX = rows.spans.reduce((least, span) => Math.min(least, span.left), Number.POSITIVE_INFINITY);
   const anchor = (p: Point): Anchor => anchorAt(rows, graph, p);
 
   return {
     snap: (p) => (regionContains(region, p) ? p : nearestOnEdge(region, p).point),
     travelMm: (entry, exit) =>
-      tourTravelMm(base, anchor(rotate(entry, angleRad)), anchor(rotate(exit, angleRad))),
+      isEmpty ? 0 : tourTravelMm(base, anchor(rotate(entry, angleRad)), anchor(rotate(exit, angleRad))),
     stitch: (entry, exit): readonly StitchPart[] => {
+      if (isEmpty) return [{ role: "cover", points: [entry, exit] }];
       const from = rotate(entry, angleRad);
       const to = rotate(exit, angleRad);
       const start = anchor(from);

@@ -385,8 +385,17 @@ function sewAlongRow(
   options: SewOptions,
 ): void {
   const length = Math.min(options.lengthMm, options.maxStitchMm);
-  for (const x of brickPoints(needle.at[0], to[0], span.row, options.originX, length))
+  const from = needle.at;
+  const along = to[0] - from[0];
+  // A point beside the row, as an exit may be, is left and reached by a short stitch, not by a slanting row.
+  const reach = Math.abs(along) > 3 * STOP_REACH_MM ? Math.sign(along) * STOP_REACH_MM : 0;
+  const isBeside = (p: Point): boolean => Math.abs(p[1] - span.y) > STRAIGHT_MM;
+  const first = isBeside(from) ? from[0] + reach : from[0];
+  const last = isBeside(to) ? to[0] - reach : to[0];
+  if (first !== from[0]) needle.to([first, span.y], role, true);
+  for (const x of brickPoints(first, last, span.row, options.originX, length))
     needle.to([x, span.y], role, false);
+  if (last !== to[0]) needle.to([last, span.y], role, true);
   needle.to(to, role, true);
 }
 

@@ -1,13 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { distance, rotate } from "../../core/geometry/point.ts";
-import { regionBox, regionContains, regionFromRings, ringsOf } from "../../core/geometry/region.ts";
+import { regionFromRings } from "../../core/geometry/region.ts";
 import type { Point, Region } from "../../core/geometry/types.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { type FillOptions, layFill } from "../../core/techniques/fill.ts";
 import { type Gate, tautBends } from "../../core/techniques/fill-path.ts";
 import type { StitchPart } from "../../core/techniques/types.ts";
 import { readDrawing, spreadNames } from "../support/emoji.ts";
+import { type Random, randomPointIn, seededRandom } from "../support/random-region.ts";
 import { coverage, travelSeen } from "../support/stitch-raster.ts";
 import { turned, ZOO } from "./fill-zoo.ts";
 
@@ -26,36 +27,8 @@ const ANGLES = [null, 0, 30, 90, 117];
 /** Too slim or too small for rows: held to less where ends of stitches are most of what there is. */
 const SLIGHT = ["crescent", "strip", "dot", "sharp triangle"];
 
-/** A small seeded generator (mulberry32, from memory). */
-function randomOf(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
-/** On the outline or a hole's edge, or inside. */
-function anywhereIn(region: Region, random: () => number): Point {
-  const rings = ringsOf(region);
-  const ring = rings[Math.floor(random() * rings.length)];
-  const i = Math.floor(random() * ring.length);
-  const [a, b] = [ring[i], ring[(i + 1) % ring.length]];
-  const t = random();
-  const onEdge: Point = [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-  if (random() < 0.6) return onEdge;
-  const box = regionBox(region);
-  for (let tries = 0; tries < 500; tries++) {
-    const p: Point = [
-      box.minX + random() * (box.maxX - box.minX),
-      box.minY + random() * (box.maxY - box.minY),
-    ];
-    if (regionContains(region, p)) return p;
-  }
-  return onEdge;
-}
+/** Mostly on the outline or a hole's edge, else inside. */
+const anywhereIn = (region: Region, random: Random): Point => randomPointIn(region, random, 0.6);
 
 interface Sewn {
   readonly entry: Point;
@@ -66,7 +39,7 @@ interface Sewn {
 
 /** A shape filled at all angles, each with some random entries and exits. */
 function sewAll(region: Region, times: number, seed: number): Sewn[] {
-  const random = randomOf(seed);
+  const random = seededRandom(seed);
   return ANGLES.flatMap((angleDeg) => {
     const fill = layFill(region, { ...OPTIONS, angleDeg });
     return Array.from({ length: times }, () => {
@@ -208,7 +181,7 @@ describe("rows", () => {
     const angle = 0.61;
     for (const name of ["letter B", "star", "comb"]) {
       const region = ZOO[name];
-      const random = randomOf(5);
+      const random = seededRandom(5);
       const [entry, exit] = [anywhereIn(region, random), anywhereIn(region, random)];
       const level = layFill(region, { ...OPTIONS, angleDeg: 20 }).stitch(entry, exit);
       const angleDeg = 20 - (angle * 180) / Math.PI;
@@ -222,13 +195,20 @@ describe("rows", () => {
   });
 });
 
+it("sews polygons that nothing joins as one thread all the same", () => {
+  const pennants: Region = [...ZOO.disc, ...turned(ZOO.disc, Math.PI)];
+  const parts = layFill(pennants, OPTIONS).stitch([6, 0], [-6, -12]);
+  expect(Math.max(...stitchesOf(parts))).toBeLessThanOrEqual(OPTIONS.lengthMm + OPTIONS.minStitchMm);
+  expect(coverage(pennants, parts, 0.4, 0.1).share).toBeGreaterThan(0.97);
+});
+
 describe("the estimate of travel", () => {
   it.each(["disc", "letter B", "comb", "cheese with 12 holes", "star", "spiral"])(
     "ranks entries and exits of the %s as their stitches do",
     (name) => {
       const region = ZOO[name];
       const fill = layFill(region, OPTIONS);
-      const random = randomOf(9);
+      const random = seededRandom(9);
       const pairs = Array.from({ length: 40 }, () => {
         const [entry, exit] = [anywhereIn(region, random), anywhereIn(region, random)];
         return [fill.travelMm(entry, exit), travelOf(fill.stitch(entry, exit))];
@@ -248,7 +228,7 @@ function correlation(pairs: readonly number[][]): number {
 }
 
 it("pulls the string as taut as trying every chain of gate ends does", () => {
-  const random = randomOf(21);
+  const random = seededRandom(21);
   for (let round = 0; round < 200; round++) {
     const gates: Gate[] = Array.from({ length: 6 }, (_, i) => {
       const left = random() * 8 - 4;
@@ -294,7 +274,7 @@ it("fills the areas of real drawings, each in one go", () => {
     const { text } = readDrawing("emoji", name);
     const { pieces } = readArtwork(text, name, { ...DEFAULT_SETTINGS, widthMm: 60 });
     for (const { region } of pieces.slice(0, 8)) {
-      const random = randomOf(areas++);
+      const random = seededRandom(areas++);
       const [entry, exit] = [anywhereIn(region, random), anywhereIn(region, random)];
       const parts = layFill(region, { ...OPTIONS, angleDeg: null }).stitch(entry, exit);
       expect(Math.max(...stitchesOf(parts))).toBeLessThanOrEqual(OPTIONS.lengthMm + OPTIONS.minStitchMm);

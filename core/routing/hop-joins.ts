@@ -7,6 +7,7 @@ import { buildPathFinder } from "../geometry/shortest-path.ts";
 import type { Box, Point, Polygon, Polyline } from "../geometry/types.ts";
 import { type Body, portsWithin } from "./body.ts";
 import { EVERYWHERE } from "./cover.ts";
+import { inlandOf } from "./inland.ts";
 import type { Join, JoinOffer, JoinTask, Leg } from "./joins.ts";
 import { type Crossing, leastGaps } from "./least-gaps.ts";
 import { nearestFew, nearestOnPorts, samplePorts, trimEnd } from "./ports.ts";
@@ -58,8 +59,9 @@ function hopAlong(way: readonly Crossing[], task: JoinTask, parts: readonly Poly
     const next = way[index + 1];
     // The last part holds the piece itself: any of its points will do.
     const arrives = index === way.length - 2 && next.gap.distance === 0;
-    const path = arrives ? pathOnto(task.to, part, at) : pathTo(part, at, next.gap.from);
-    if (!path) return null;
+    const edged = arrives ? pathOnto(task.to, part, at) : pathTo(part, at, next.gap.from);
+    if (!edged) return null;
+    const path = edged.length > 1 ? inlandOf([part], 0, task.tuckMarginMm)(edged) : edged;
     if (polylineLength(path) > 0) legs.push({ points: path, exposed: false });
     at = path[path.length - 1];
     if (arrives) break;

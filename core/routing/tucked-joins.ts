@@ -10,6 +10,7 @@ import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 import { strictPortsWithin } from "./body.ts";
 import { EVERYWHERE, insideBy } from "./cover.ts";
+import { type Inland, inlandOf } from "./inland.ts";
 import type { Join, JoinOffer, JoinTask } from "./joins.ts";
 import { around, nearestFew, nearestOnPorts, portLength, samplePorts, spread, trimEnd } from "./ports.ts";
 
@@ -30,6 +31,8 @@ interface Passage {
   readonly exits: readonly Polyline[];
   readonly entries: readonly Polyline[];
   readonly marginMm: number;
+  /** Leads a way that must pass a narrow place further inside the cover wherever it can. */
+  readonly inland: Inland;
 }
 
 /**
@@ -88,7 +91,8 @@ const widestMargin: MarginSearch = (task, cover) => {
     if (passages.length > 0) [open, best] = [middle, passages];
     else shut = middle;
   }
-  return best;
+  const inland = inlandOf(cover, open, task.tuckMarginMm);
+  return best.map((passage) => ({ ...passage, inland }));
 };
 
 function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] {
@@ -104,6 +108,7 @@ function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] 
       exits,
       entries,
       marginMm,
+      inland: (way) => way,
     });
   }
   return passages;
@@ -112,7 +117,7 @@ function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] 
 function passageOffer(passages: readonly Passage[], quietCover: Region | null): JoinOffer | null {
   const join = (passage: Passage, exit: Point, entry: Point): Join[] => {
     const path = wayThrough(passage, exit, entry);
-    return path ? [tuckedJoin(path, passage.marginMm, quietCover)] : [];
+    return path ? [tuckedJoin(passage.inland(path), passage.marginMm, quietCover)] : [];
   };
   const offered = passages.flatMap((passage) => {
     const entries = samplePorts(passage.entries, ENTRY_POINTS);

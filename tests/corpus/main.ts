@@ -26,7 +26,8 @@ interface Outcome {
   readonly ms: number;
   readonly refused?: string;
   readonly crashed?: string;
-  readonly plan?: Plan;
+  /** What is kept of the plan: whole plans of a whole set would fill the memory. */
+  readonly plan?: Pick<Plan, "metrics" | "connectors"> & { readonly pieceCount: number };
   readonly faults: readonly string[];
   readonly strayMm: number;
   readonly hiddenMm: number;
@@ -48,7 +49,7 @@ function tryDrawing(set: string, name: string): Outcome {
     return {
       ...blank,
       ms,
-      plan,
+      plan: { metrics: plan.metrics, connectors: plan.connectors, pieceCount: plan.pieces.length },
       faults: needlePathFaults(plan),
       strayMm: strayTuckedMm(plan, sequence.pieces),
       shownMm: visibleMm,
@@ -143,7 +144,7 @@ function report(set: string, outcomes: readonly Outcome[]): void {
     `${o.shownMm.toFixed(1)} of ${(o.shownMm + o.hiddenMm).toFixed(0)} mm`,
   ]);
   const slow = [...planned].sort((a, b) => b.ms - a.ms).slice(0, 10);
-  list("slowest", slow, (o) => [`${o.ms.toFixed(0)} ms, ${o.plan!.pieces.length} pieces`]);
+  list("slowest", slow, (o) => [`${o.ms.toFixed(0)} ms, ${o.plan!.pieceCount} pieces`]);
 }
 
 /** Visible and whole length of the drawing where the largest share shows. */

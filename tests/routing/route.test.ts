@@ -96,6 +96,19 @@ describe("tucked connectors", () => {
     expect(connectors[0]!.marginMm).toBeLessThanOrEqual(0.5);
   });
 
+  test("lead inland from an end on the edge", () => {
+    // The bank only touches both: no margin can be kept at the ends, all of it in between.
+    const { connectors } = route([
+      box("a", 0, 0, 5, 5),
+      box("b", 25, 0, 5, 5),
+      box("bank", -5, 5, 40, 8, REED),
+    ]);
+    const { kind, points, exposedMm } = connectors[0]!;
+    expect(kind).toBe("tucked");
+    expect(exposedMm).toBe(0);
+    for (const [, y] of points.slice(1, -1)) expect(y).toBeGreaterThanOrEqual(5.79);
+  });
+
   test("a piece sewn earlier hides nothing", () => {
     const { connectors } = route([bridge, box("a", 0, 0, 5, 10), box("b", 20, 0, 5, 10)]);
     expect(connectors[1]!.kind).toBe("jump");

@@ -6,13 +6,15 @@
  * lost decimal point) is refused. Common practice, no source.
  */
 import { nearestName } from "./nearest-name.ts";
+import { RECIPE_NAMES, type RecipeName } from "./recipes/fabrics.ts";
+import { settingsOfRecipe } from "./recipes/settings-of.ts";
 import { DEFAULT_SETTINGS, type Settings } from "./settings.ts";
 
 export type SettingName = keyof Settings;
 
 export interface NumberSetting {
   readonly kind: "number" | "integer";
-  readonly unit: "mm" | "°" | "s" | "stitches/min" | "stitches";
+  readonly unit: "mm" | "°" | "s" | "stitches/min" | "stitches" | "threads" | "layers";
   /** Both ends are allowed. */
   readonly min: number;
   readonly max: number;
@@ -39,6 +41,19 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     help: "sewn width of the whole artwork; the height follows",
   },
   order: { kind: "choice", choices: ["paint"], help: "what is painted later is sewn later" },
+  recipe: {
+    kind: "choice",
+    choices: RECIPE_NAMES,
+    help: "the kind of fabric; gives every figure that nothing else sets",
+  },
+  maxThreads: {
+    kind: "integer",
+    unit: "threads",
+    min: 1,
+    max: 1000,
+    nullMeans: "as many as the drawing has colours",
+    help: "the most threads; colours that are near are sewn with one",
+  },
   jumpThresholdMm: {
     kind: "number",
     unit: "mm",
@@ -86,6 +101,13 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     max: 12,
     help: "strokes wider than this become fill",
   },
+  splitSatinAboveMm: {
+    kind: "number",
+    unit: "mm",
+    min: 1,
+    max: 12.7,
+    help: "longer satin stitches are split",
+  },
   satinSpacingMm: {
     kind: "number",
     unit: "mm",
@@ -95,6 +117,32 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
   },
   threadWidthMm: { kind: "number", unit: "mm", min: 0.1, max: 2, help: "width of the thread when sewn" },
   pullMm: { kind: "number", unit: "mm", min: 0, max: 2, help: "pull compensation, each side" },
+  pushMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0,
+    max: 2,
+    help: "push allowance: drawn in at each end of the way a piece is sewn along",
+  },
+  underlay: {
+    kind: "choice",
+    choices: ["auto", "none"],
+    help: "stitches under those that show: as the recipe and the piece's size ask, or none",
+  },
+  underlapMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0,
+    max: 10,
+    help: "how far a piece reaches in under a later one that hides the rest of it",
+  },
+  maxLayers: {
+    kind: "integer",
+    unit: "layers",
+    min: 1,
+    max: 10,
+    help: "more layers of stitches than this on one spot are reported",
+  },
   tieCount: {
     kind: "integer",
     unit: "stitches",
@@ -103,6 +151,29 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     help: "small stitches in a tie-in or tie-off",
   },
   tieLengthMm: { kind: "number", unit: "mm", min: 0.3, max: 3, help: "length of each tie stitch" },
+  hoopWidthMm: {
+    kind: "number",
+    unit: "mm",
+    min: 20,
+    max: 2000,
+    nullMeans: "no hoop in mind",
+    help: "width of the hoop's sewing field",
+  },
+  hoopHeightMm: {
+    kind: "number",
+    unit: "mm",
+    min: 20,
+    max: 2000,
+    nullMeans: "no hoop in mind",
+    help: "height of the hoop's sewing field",
+  },
+  fabricThicknessMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0.05,
+    max: 10,
+    help: "thickness of fabric and backing together, for the thread estimate",
+  },
   stitchesPerMinute: {
     kind: "number",
     unit: "stitches/min",
@@ -145,7 +216,8 @@ const NOT_LONGER: readonly (readonly [SettingName, SettingName])[] = [
 ];
 
 /**
- * `base` with the given values put in their places.
+ * `base` with the given values put in their places. A recipe among them gives every figure of its own that is
+ * not among them too.
  *
  * @throws SettingsError for an unknown name, a value of the wrong kind or out of range, and for values that
  * contradict one another
@@ -154,8 +226,11 @@ export function settingsWith(
   values: Readonly<Record<string, unknown>>,
   base: Settings = DEFAULT_SETTINGS,
 ): Settings {
-  const settings: Record<string, unknown> = { ...base };
-  for (const [name, value] of Object.entries(values)) settings[name] = checkedSetting(name, value);
+  const checked = Object.fromEntries(
+    Object.entries(values).map(([name, value]) => [name, checkedSetting(name, value)]),
+  );
+  const fromRecipe = checked.recipe === undefined ? {} : settingsOfRecipe(checked.recipe as RecipeName);
+  const settings: Record<string, unknown> = { ...base, ...fromRecipe, ...checked };
   for (const [shorter, longer] of NOT_LONGER) {
     if (Number(settings[shorter]) <= Number(settings[longer])) continue;
     const culprit = shorter in values ? shorter : longer;

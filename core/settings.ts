@@ -1,11 +1,18 @@
+import type { RecipeName } from "./recipes/fabrics.ts";
+
 /**
  * The settings of a plan. Every rule of the trade that the core computes with is here, with its default;
- * each default is common practice in the trade, no source, unless its comment names one.
+ * each default is common practice in the trade, no source, unless its comment names one. The defaults are those
+ * of the recipe for stable woven fabric.
  */
 export interface Settings {
   /** Sewn width of the whole artwork; `null` keeps the drawing's own physical size. */
   readonly widthMm: number | null;
   readonly order: "paint" | "regroup";
+  /** The kind of fabric that the other figures suit, where nothing else set them. */
+  readonly recipe: RecipeName;
+  /** The most threads that the drawing may take, its colours brought together as need be; `null` is no limit. */
+  readonly maxThreads: number | null;
   /** A gap below this is hopped; at or above it the machine ties off, trims and ties in again. */
   readonly jumpThresholdMm: number;
   /** How far inside the cover's outer edge a connector keeps where there is room. */
@@ -21,14 +28,32 @@ export interface Settings {
   readonly fillAngleDeg: number | null;
   readonly satinMinWidthMm: number;
   readonly satinMaxWidthMm: number;
+  /** Longer satin stitches are split, with penetrations that are staggered from one to the next. */
+  readonly splitSatinAboveMm: number;
   /** Distance between neighbouring penetrations on one side of a satin. */
   readonly satinSpacingMm: number;
   /** Width of sewn thread, 40 weight. */
   readonly threadWidthMm: number;
   /** Widening each side against the pull of the stitches. */
   readonly pullMm: number;
+  /**
+   * How much a piece is drawn in at each end of the way that it is sewn along (a satin's ends, a fill's first and
+   * last row), where stitches lying side by side push the fabric outwards.
+   */
+  readonly pushMm: number;
+  /** `auto`: the kinds that the recipe names, where the piece is large enough for them. */
+  readonly underlay: "auto" | "none";
+  /** How far a piece reaches in under a later one where what lies deeper is not sewn. */
+  readonly underlapMm: number;
+  /** More layers of stitches than this on one spot are worth a word. */
+  readonly maxLayers: number;
   readonly tieCount: number;
   readonly tieLengthMm: number;
+  /** Sewing field of the hoop; `null` where no hoop is named. */
+  readonly hoopWidthMm: number | null;
+  readonly hoopHeightMm: number | null;
+  /** Fabric and backing together; used for the thread estimate only. */
+  readonly fabricThicknessMm: number;
   /** Machine speed in stitches a minute, and what slows it; used for the time estimate only. */
   readonly stitchesPerMinute: number;
   readonly hopSeconds: number;
@@ -39,6 +64,8 @@ export interface Settings {
 export const DEFAULT_SETTINGS: Settings = {
   widthMm: null,
   order: "paint",
+  recipe: "stable-woven",
+  maxThreads: null,
   jumpThresholdMm: 2.0,
   tuckMarginMm: 0.8,
   maxMoveMm: 12.1,
@@ -49,11 +76,19 @@ export const DEFAULT_SETTINGS: Settings = {
   fillAngleDeg: null,
   satinMinWidthMm: 1,
   satinMaxWidthMm: 7,
+  splitSatinAboveMm: 7,
   satinSpacingMm: 0.4,
   threadWidthMm: 0.4,
   pullMm: 0.2,
+  pushMm: 0.1,
+  underlay: "auto",
+  underlapMm: 1.5,
+  maxLayers: 3,
   tieCount: 3,
   tieLengthMm: 0.8,
+  hoopWidthMm: null,
+  hoopHeightMm: null,
+  fabricThicknessMm: 0.6,
   stitchesPerMinute: 800,
   hopSeconds: 0.5,
   trimSeconds: 7,

@@ -77,7 +77,7 @@ describe.each(Object.entries(ZOO))("a fill of the %s", (name, region) => {
   it("has no stitch too long, and too short ones only where entry or exit force them", () => {
     for (const { parts } of sewn) {
       const all = stitchesOf(parts);
-      expect(Math.max(...all)).toBeLessThanOrEqual(OPTIONS.lengthMm + OPTIONS.minStitchMm);
+      expect(Math.max(...all)).toBeLessThanOrEqual(OPTIONS.lengthMm + 1e-6);
       const short = all.filter((length) => length < OPTIONS.minStitchMm - 1e-6);
       expect(short.length).toBeLessThanOrEqual(2);
     }
@@ -90,16 +90,16 @@ describe.each(Object.entries(ZOO))("a fill of the %s", (name, region) => {
       const seen = travelSeen(region, parts, THREAD_MM, 0.05);
       travelMm += seen.travelMm;
       visibleMm += seen.visibleMm;
-      // The longest stretch seen anywhere stays under the jump threshold, with room for stitch ends.
-      expect(seen.visibleMm).toBeLessThan(5);
+      // All bits together that show in one fill.
+      expect(seen.visibleMm).toBeLessThan(4);
     }
-    expect(visibleMm).toBeLessThanOrEqual(travelMm * (isSlight ? 0.05 : 0.02) + (name === "dot" ? 2 : 0));
+    expect(visibleMm).toBeLessThanOrEqual(travelMm * (isSlight ? 0.03 : 0.01) + (name === "dot" ? 2 : 0));
   });
 
   it("covers the shape", () => {
     for (const { parts } of sewn) {
       const { share, bareMm } = coverage(region, parts, 0.4, 0.1);
-      expect(share).toBeGreaterThan(name === "dot" ? 0.4 : isSlight ? 0.85 : 0.95);
+      expect(share).toBeGreaterThan(name === "dot" ? 0.4 : isSlight ? 0.9 : 0.96);
       expect(bareMm).toBeLessThan(0.6);
     }
   });
@@ -115,7 +115,7 @@ it("hides all but one per cent of the travel of all shapes together", () => {
       visibleMm += seen.visibleMm;
     }
   expect(travelMm).toBeGreaterThan(1000);
-  expect(visibleMm / travelMm).toBeLessThan(0.012);
+  expect(visibleMm / travelMm).toBeLessThan(0.01);
 });
 
 describe("rows", () => {
@@ -198,7 +198,7 @@ describe("rows", () => {
 it("sews polygons that nothing joins as one thread all the same", () => {
   const pennants: Region = [...ZOO.disc, ...turned(ZOO.disc, Math.PI)];
   const parts = layFill(pennants, OPTIONS).stitch([6, 0], [-6, -12]);
-  expect(Math.max(...stitchesOf(parts))).toBeLessThanOrEqual(OPTIONS.lengthMm + OPTIONS.minStitchMm);
+  expect(Math.max(...stitchesOf(parts))).toBeLessThanOrEqual(OPTIONS.lengthMm + 1e-6);
   expect(coverage(pennants, parts, 0.4, 0.1).share).toBeGreaterThan(0.97);
 });
 
@@ -277,7 +277,7 @@ it("fills the areas of real drawings, each in one go", () => {
       const random = seededRandom(areas++);
       const [entry, exit] = [anywhereIn(region, random), anywhereIn(region, random)];
       const parts = layFill(region, { ...OPTIONS, angleDeg: null }).stitch(entry, exit);
-      expect(Math.max(...stitchesOf(parts))).toBeLessThanOrEqual(OPTIONS.lengthMm + OPTIONS.minStitchMm);
+      expect(Math.max(...stitchesOf(parts))).toBeLessThanOrEqual(OPTIONS.lengthMm + 1e-6);
       const seen = travelSeen(region, parts, THREAD_MM, 0.1);
       travelMm += seen.travelMm;
       visibleMm += seen.visibleMm;
@@ -285,5 +285,5 @@ it("fills the areas of real drawings, each in one go", () => {
     }
   }
   expect(areas).toBeGreaterThan(20);
-  expect(visibleMm).toBeLessThan(travelMm * 0.015);
+  expect(visibleMm).toBeLessThan(travelMm * 0.01);
 });

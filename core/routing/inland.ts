@@ -4,15 +4,17 @@
  * to where the margin can be kept, and the way goes on from there.
  */
 import { COVER_GAP_MM } from "../constants.ts";
-import { distance } from "../geometry/point.ts";
+import { distance, lerp } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
-import { clipPolylines, nearestOnEdge, regionContains } from "../geometry/region.ts";
+import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Point, Polygon, Polyline, Region } from "../geometry/types.ts";
 import { insideBy } from "./cover.ts";
 
 /** A ramp is at most this long: three times the usual tuck margin. */
 const RAMP_MM = 2.5;
+/** A ramp is looked at this often: gaps that it could step over are narrower than a thread. */
+const RAMP_STEP_MM = 0.3;
 /** The way inland may be this much longer than the one along the edge. */
 const DETOUR_MM = 4;
 /** Margins that are tried, as shares of the tuck margin, widest first. */
@@ -62,11 +64,11 @@ function rampTo(part: Polygon, p: Point, cover: Region): Point | null {
   if (regionContains([part], p)) return p;
   const near = nearestOnEdge([part], p);
   if (near.distance > RAMP_MM) return null;
-  const covered = clipPolylines([[p, near.point]], cover).reduce(
-    (sum, line) => sum + polylineLength(line),
-    0,
-  );
-  return covered > near.distance - COVER_GAP_MM ? near.point : null;
+  const steps = Math.ceil(near.distance / RAMP_STEP_MM);
+  for (let k = 1; k < steps; k++) {
+    if (!regionContains(cover, lerp(p, near.point, k / steps))) return null;
+  }
+  return near.point;
 }
 
 /** Works a value out when it is first asked for. */

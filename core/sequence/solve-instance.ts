@@ -18,8 +18,11 @@ export interface Instance {
   readonly leastGain: number;
   /** The costs are whole multiples of this, 0 where they have no common unit. */
   readonly unit: number;
-  /** What a forbidden arc counts while orders are being mended: more than all allowed arcs could save. */
-  readonly penalty: number;
+  /**
+   * The arcs again, those that were forbidden at a penalty larger than all that allowed arcs could save: so orders
+   * that hold some can be compared and mended. The same array where none is forbidden.
+   */
+  readonly mendableArcs: Float64Array;
 }
 
 /** Costs differ in double precision by some 1e-16 a term; this share of the largest total is safely more. */
@@ -47,7 +50,13 @@ export function readInstance(
   const largestTotal = (size + 1) * Math.max(most, -least);
   const unit = commonUnit(arcs, largestTotal);
   const leastGain = unit > 0 ? unit * (1 - 1e-6) : Math.max(largestTotal * ROUNDING, Number.MIN_VALUE);
-  return { size, arcs, precedence, unit, leastGain, penalty: 1 + most + (size + 1) * (most - least) };
+  const mendableArcs = penalised(arcs, costs, 1 + most + (size + 1) * (most - least));
+  return { size, arcs, precedence, unit, leastGain, mendableArcs };
+}
+
+function penalised(arcs: Float64Array, costs: readonly (readonly number[])[], penalty: number): Float64Array {
+  const isForbidden = costs.some((row) => row.includes(Number.POSITIVE_INFINITY));
+  return isForbidden ? arcs.map((cost) => Math.min(cost, penalty)) : arcs;
 }
 
 /** The cost of an order, Infinity if it holds a forbidden arc. */

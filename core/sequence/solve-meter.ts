@@ -8,6 +8,8 @@ export interface Meter {
   spend(steps: number): boolean;
   /** Whether nothing is left. */
   isSpent(): boolean;
+  /** The share of a finite limit that is left, from 1 down to 0. */
+  shareLeft(): number;
 }
 
 /** The clock is asked after every so many steps: about a millisecond. */
@@ -28,5 +30,6 @@ export function startMeter(limit: number, deadline?: () => boolean): Meter {
       return left > 0;
     },
     isSpent: () => left <= 0,
+    shareLeft: () => (left > 0 ? left / limit : 0),
   };
 }

@@ -6,6 +6,8 @@
 export interface Random {
   /** A whole number from 0 up to, not including, `limit` (1 to 2^31). */
   below(limit: number): number;
+  /** A number from 0 up to 1. */
+  share(): number;
   /** Any 32 bits. */
   bits(): number;
 }
@@ -21,5 +23,6 @@ export function seededRandom(seed: number): Random {
     return state >>> 0;
   };
   for (let warmUp = 0; warmUp < 8; warmUp++) bits();
-  return { bits, below: (limit) => Math.floor((bits() / 2 ** 32) * limit) };
+  const share = (): number => bits() / 2 ** 32;
+  return { bits, share, below: (limit) => Math.floor(share() * limit) };
 }

@@ -1,13 +1,15 @@
 /**
  * `npm run bench`: how long planning takes, and against what.
  *
- *     npm run bench                    200 emoji spread over the set, then fans of feathers
- *     npm run bench -- --all           every emoji
+ *     npm run bench                    every emoji for time and memory; 200 of them by stage and against svgo
+ *                                      and resvg in the same run; fans of feathers for growth
+ *     npm run bench -- sequence F.sop  the ordering solver on instance files
  *
- * Each drawing is planned once to warm up and then timed; the same drawings go through svgo and through
- * resvg at 512 px in the same run, so that the ratios hold on any machine. The checksum is over all plans: it
- * changes when a plan does.
+ * Of the 200, each is planned once to warm up and then timed. The checksum is over plans: it changes when one
+ * of them does.
  */
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
@@ -22,9 +24,11 @@ import { routeSequence } from "../../core/routing/route.ts";
 import { orderPieces } from "../../core/sequence/order-pieces.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
-import { type Drawing, drawingNames, readDrawing, spreadNames } from "../support/emoji.ts";
+import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
 import { fanOfFeathers } from "../support/fans.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
+import { benchSequence } from "./sequence.ts";
+import type { WholeSet } from "./whole-set.ts";
 
 const settings = { ...DEFAULT_SETTINGS, widthMm: 80 };
 const WARM_UP = 40;
@@ -113,7 +117,6 @@ function benchEmoji(names: readonly string[]): void {
   );
   const ratio = (pick: (t: Timing) => number) => (total((t) => t.whole) / total(pick)).toFixed(1);
   console.log(`\nplan / svgo: ${ratio((t) => t.svgo)}   plan / resvg at 512 px: ${ratio((t) => t.resvg)}`);
-  console.log(`peak memory: ${Math.round(process.resourceUsage().maxRSS / 1024)} MB`);
   const bytes = drawings.slice(0, 50).map(({ text, name }) => serialisePlan(makePlan(text, name, settings)));
   console.log(`checksum of the first ${bytes.length} plans: ${checksum(bytes.join(""))}`);
 }
@@ -154,6 +157,32 @@ function benchFans(counts: readonly number[]): void {
   );
 }
 
-const { values } = parseArgs({ options: { all: { type: "boolean", default: false } } });
-benchEmoji(values.all ? drawingNames("emoji") : spreadNames("emoji", 200));
-benchFans([50, 200, 800, 3200]);
+/** The whole set in a process of its own, so that time and memory are those of planning alone. */
+function benchWholeSet(): void {
+  const { stdout, stderr, status } = spawnSync(
+    process.execPath,
+    [fileURLToPath(new URL("./whole-set.js", import.meta.url))],
+    { encoding: "utf8", maxBuffer: 2 ** 26 },
+  );
+  if (status !== 0) throw new Error(stderr);
+  const { times, slowest, peakMb } = JSON.parse(stdout) as WholeSet;
+  console.log(`\n${times.length} emoji at ${settings.widthMm} mm, planned one after the other on one core\n`);
+  console.log(
+    textTable([
+      ["measure", "value", "bar"],
+      ["whole plan, median", `${median(times).toFixed(1)} ms`, "60 ms"],
+      ["whole plan, 95 %", `${quantile(times, 0.95).toFixed(1)} ms`, ""],
+      [`whole plan, worst (${slowest})`, `${Math.max(...times).toFixed(0)} ms`, "2000 ms"],
+      ["peak memory", `${peakMb.toFixed(0)} MB`, "400 MB"],
+    ]),
+  );
+}
+
+const { positionals } = parseArgs({ allowPositionals: true });
+if (positionals[0] === "sequence") {
+  benchSequence(positionals.slice(1));
+} else {
+  benchWholeSet();
+  benchEmoji(spreadNames("emoji", 200));
+  benchFans([50, 200, 800, 3200]);
+}

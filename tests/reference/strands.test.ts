@@ -50,7 +50,7 @@ type Geometry = ReturnType<typeof jstsPolygon>;
 
 /** The least exposed thread between piece i and piece i + 1, over the parts of what is sewn from i + 1 on. */
 function leastExposedMm(shapes: readonly Geometry[], i: number): number {
-  const later = new ArrayList<unknown>();
+  const later = new ArrayList(null);
   for (const shape of shapes.slice(i + 1)) later.add(shape);
   const union = UnaryUnionOp.union(later);
   const parts = Array.from({ length: union.getNumGeometries() }, (_, n) => union.getGeometryN(n));

@@ -104,7 +104,7 @@ function freePieces({ size, precedence }: Instance): number {
 function solveInFull(work: Work, free: number): void {
   work.improveOrder(STEPS_BEFORE_FULL_SEARCH);
   work.raiseBound(STEPS_BEFORE_FULL_SEARCH);
-  work.search(largestLayer(free), Number.POSITIVE_INFINITY);
+  work.searchAll(largestLayer(free));
 }
 
 /** Whole rounds only: what a round does depends on none after it, so more effort never ends with less. */

@@ -10,6 +10,8 @@ import type { Meter } from "./solve-meter.ts";
 export interface Assignment {
   /** No assignment costs less; Infinity where none avoids the arcs that cost Infinity. */
   readonly bound: number;
+  /** Whether the bound is the cost of the cheapest assignment; false where the work was broken off. */
+  readonly isExact: boolean;
   /** Arc (i, j) costs at least rowPrices[i] + columnPrices[j]; the bound is the sum of all prices. */
   readonly rowPrices: Float64Array;
   readonly columnPrices: Float64Array;
@@ -71,11 +73,17 @@ export function boundByAssignment(costs: Float64Array, size: number, meter: Mete
     return true;
   };
 
-  for (let i = 0; i < size && !meter.isSpent(); i++) {
-    if (!augment(i)) return { bound: Number.POSITIVE_INFINITY, rowPrices, columnPrices };
+  let row = 0;
+  for (; row < size && !meter.isSpent(); row++) {
+    if (!augment(row)) return { bound: Number.POSITIVE_INFINITY, isExact: true, rowPrices, columnPrices };
   }
   const sum = (prices: Float64Array): number => prices.reduce((total, price) => total + price, 0);
-  return { bound: sum(rowPrices) + sum(columnPrices), rowPrices, columnPrices };
+  return {
+    bound: sum(rowPrices) + sum(columnPrices),
+    isExact: row === size,
+    rowPrices,
+    columnPrices,
+  };
 }
 
 /** With these as prices no arc is below its price, which the shortest paths need; costs may be negative. */

@@ -17,6 +17,8 @@ const MOMENTUM = 0.8;
 const PATIENCE = 20;
 /** At this share of the first step, prices are as good as they get. */
 const SHORTEST_STRIDE = 0.02;
+/** One more piece is tracked only if the meter has enough for so many rounds with it. */
+const FEWEST_ROUNDS = 20;
 /** Tables of more entries than this take too much memory: four numbers an entry. */
 const MOST_ENTRIES = 3_000_000;
 
@@ -37,9 +39,9 @@ export function boundByWalks(instance: Instance, start: Footing, target: number,
     const result = raise(instance, tracked, prices, target, meter, offences);
     for (const piece of tracked) offences[piece] = 0;
     const worst = offences.indexOf(Math.max(...offences));
-    const isFull = 2 ** (tracked.length + 1) * size ** 2 > MOST_ENTRIES;
-    if (isProven(instance, result, target) || meter.isSpent() || isFull || offences[worst] === 0)
-      return result;
+    const entries = 2 ** (tracked.length + 1) * size ** 2;
+    const isTooMuch = entries > MOST_ENTRIES || FEWEST_ROUNDS * entries * size > meter.left();
+    if (isProven(instance, result, target) || isTooMuch || offences[worst] === 0) return result;
     prices = result.prices;
     tracked = [...tracked, worst];
   }
@@ -96,29 +98,21 @@ function raise(
 const aim = (target: number, bound: number): number =>
   Number.isFinite(target) ? target : bound + 0.05 * Math.abs(bound) + 1;
 
-/** Counts for each piece how often a walk comes back to it, or to it and another in the wrong order. */
+/** Counts for each piece how often a walk comes back to it, or to it and another in the wrong order; all together. */
 function countOffences({ precedence }: Instance, walk: Int32Array, offences: Float64Array): number {
   const { before, words } = precedence;
   const isSeen = new Uint8Array(offences.length);
   let total = 0;
-  for (let place = walk.length - 1; place >= 0; place--) {
+  for (let place = 0; place < walk.length; place++) {
     const piece = walk[place];
     if (isSeen[piece] === 1) {
       offences[piece]++;
       total++;
-      continue;
     }
     isSeen[piece] = 1;
-  }
-  return total + countSwapped(walk, before, words, offences);
-}
-
-function countSwapped(walk: Int32Array, before: Uint32Array, words: number, offences: Float64Array): number {
-  let total = 0;
-  for (let place = 0; place < walk.length; place++) {
     for (let later = place + 1; later < walk.length; later++) {
-      if (!hasBit(before, words, walk[place], walk[later])) continue;
-      offences[walk[place]]++;
+      if (!hasBit(before, words, piece, walk[later])) continue;
+      offences[piece]++;
       offences[walk[later]]++;
       total++;
     }

@@ -44,6 +44,7 @@ export function improve(
   random: Random,
 ): Improved {
   const { size, leastGain } = instance;
+  const limit = meter.left();
   const path = startPath(instance, start);
   descend(path, meter);
   let best: Improved = { order: path.order(), cost: path.cost() };
@@ -55,7 +56,7 @@ export function improve(
     for (let k = 0; k < shakes; k++) shake(path, around, random);
     descend(path, meter);
     const cost = path.cost();
-    const leniency = ((LENIENCY * Math.abs(best.cost)) / size) * meter.shareLeft() * random.share();
+    const leniency = ((LENIENCY * Math.abs(best.cost)) / size) * (meter.left() / limit) * random.share();
     if (cost <= kept.cost + leastGain / 2 + leniency) {
       inVain = cost <= kept.cost - leastGain ? 0 : inVain;
       kept = { order: path.order(), cost };

@@ -8,8 +8,8 @@ export interface Meter {
   spend(steps: number): boolean;
   /** Whether nothing is left. */
   isSpent(): boolean;
-  /** The share of a finite limit that is left, from 1 down to 0. */
-  shareLeft(): number;
+  /** Steps left, 0 or fewer when it is spent. */
+  left(): number;
 }
 
 /** The clock is asked after every so many steps: about a millisecond. */
@@ -30,6 +30,6 @@ export function startMeter(limit: number, deadline?: () => boolean): Meter {
       return left > 0;
     },
     isSpent: () => left <= 0,
-    shareLeft: () => (left > 0 ? left / limit : 0),
+    left: () => left,
   };
 }

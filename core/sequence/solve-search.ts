@@ -19,6 +19,7 @@ import {
   holdsAll,
   holdsPiece,
   keepBest,
+  type Layer,
   newLayer,
   startLayer,
 } from "./solve-layer.ts";
@@ -39,18 +40,22 @@ const SLACK = 4;
 /** What one state counts on a meter: each piece is tried, some become states of the next layer. */
 export const stepsPerState = (size: number): number => 60 + 20 * size;
 
-/** Searches layer by layer, at most `width` states in each, for an order that costs less than `target`. */
+/**
+ * Searches layer by layer, at most `width` states in each, for an order that costs less than `target`. Without
+ * completions nothing is known of what follows a state, and none is dropped unless its layer is too wide.
+ */
 export function searchLayers(
   instance: Instance,
-  completions: Completions,
+  completions: Completions | null,
   target: number,
   width: number,
   meter: Meter,
 ): Found {
   const { size, arcs, precedence, leastGain } = instance;
-  const { prices, tracked, first, second, next } = completions;
   const wide = size + 1;
+  const prices = completions?.prices ?? new Float64Array(size);
   const allPrices = prices.reduce((sum, price) => sum + price, 0);
+  const tracked = completions?.tracked ?? [];
   const marks = hashMarks(size);
   const bits = trackedBits(size, tracked);
   const limit = target - leastGain;
@@ -69,9 +74,7 @@ export function searchLayers(
         if (arcs[row + j] === Number.POSITIVE_INFINITY || holdsPiece(layer, s, j)) continue;
         if (!holdsAll(layer, s, precedence.before, j)) continue;
         const cost = layer.costs[s] + arcs[row + j] - prices[j];
-        const at = ((mask | bits[j]) * size + place) * size + j;
-        const isNextSewn = next[at] >= 0 && holdsPiece(layer, s, next[at]);
-        const bound = allPrices + cost + (isNextSewn ? second[at] : first[at]);
+        const bound = allPrices + cost + leastRest(completions, layer, s, j, mask | bits[j], place);
         if (bound > cut || bound === Number.POSITIVE_INFINITY) {
           if (bound <= limit) leftBehind = Math.min(leftBehind, bound);
           continue;
@@ -79,7 +82,8 @@ export function searchLayers(
         addState(following, layer, s, j, cost, bound, marks);
         if (following.count === following.capacity) cut = Math.min(cut, keepBest(following, width));
       }
-      if (!meter.spend(stepsPerState(size))) return { order: null, bound: completions.bound };
+      if (!meter.spend(stepsPerState(size)))
+        return { order: null, bound: completions?.bound ?? Number.NEGATIVE_INFINITY };
     }
     if (cut < limit) leftBehind = Math.min(leftBehind, cut);
     leftBehind = Math.min(leftBehind, keepBest(following, width));
@@ -92,6 +96,22 @@ export function searchLayers(
   }
   const order = layer.count > 0 ? orderAlong(trail, cheapest(layer.costs, layer.count)) : null;
   return { order, bound: leftBehind };
+}
+
+/** What follows at least, less prices, when piece j is put at a place after state s, which makes the mask. */
+function leastRest(
+  completions: Completions | null,
+  layer: Layer,
+  s: number,
+  j: number,
+  mask: number,
+  place: number,
+): number {
+  if (completions === null) return Number.NEGATIVE_INFINITY;
+  const { first, second, next, prices } = completions;
+  const at = (mask * prices.length + place) * prices.length + j;
+  // The cheapest way on may come back to a piece that was sewn; then it is no way on.
+  return next[at] >= 0 && holdsPiece(layer, s, next[at]) ? second[at] : first[at];
 }
 
 /** Last pieces and parents of every layer's states. */

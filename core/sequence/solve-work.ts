@@ -15,8 +15,10 @@ import type { Completions } from "./solve-walks.ts";
 export interface Work {
   improveOrder(steps: number): void;
   raiseBound(steps: number): void;
-  /** Searches at most `width` states in each layer; proves the order if that holds all. */
+  /** Searches at most `width` states in each layer, once there is a bound by walks to choose them by. */
   search(width: number, steps: number): void;
+  /** Searches until the order is proven; no layer may have more than `width` states. */
+  searchAll(width: number): void;
   /** Whether the order is proven the cheapest, or it is certain that there is none. */
   isDone(): boolean;
   /** The cheapest order found, null if none avoids the forbidden arcs. */
@@ -24,6 +26,9 @@ export interface Work {
   /** No order costs less; Infinity if there is none. */
   bound(): number;
 }
+
+/** With fewer walks than this the bound by walks hardly rises. */
+const FEWEST_WALKS = 10;
 
 /** Takes up work on a problem of one piece or more; `deadline` breaks off whatever is being done. */
 export function startWork(instance: Instance, seed: number, deadline: (() => boolean) | undefined): Work {
@@ -40,11 +45,19 @@ export function startWork(instance: Instance, seed: number, deadline: (() => boo
   const raiseTo = (proven: number): void => {
     bound = Math.max(bound, roundUp(instance, proven));
   };
-  const startFooting = (steps: number): Footing => {
+  /** The prices of the assignment bound; null where the steps did not suffice for it. */
+  const startFooting = (steps: number): Footing | null => {
     const assignment = boundByAssignment(arcs, size + 1, startMeter(steps, deadline));
     raiseTo(assignment.bound);
+    if (!assignment.isExact) return null;
     const { rowPrices, columnPrices } = assignment;
     return { prices: rowPrices.subarray(0, size).map((price, i) => price + columnPrices[i]), tracked: [] };
+  };
+
+  const searchWithin = (width: number, steps: number): void => {
+    const found = searchLayers(instance, completions, cost(), width, startMeter(steps, deadline));
+    if (found.order) order = found.order;
+    raiseTo(Math.min(found.bound, cost()));
   };
 
   return {
@@ -56,16 +69,16 @@ export function startWork(instance: Instance, seed: number, deadline: (() => boo
     raiseBound(steps) {
       if (isDone()) return;
       footing ??= startFooting(steps);
-      if (isDone() || size ** 3 > steps) return;
+      if (footing === null || isDone() || FEWEST_WALKS * size ** 3 > steps) return;
       completions = boundByWalks(instance, footing, cost(), startMeter(steps, deadline));
       footing = completions;
       raiseTo(completions.bound);
     },
     search(width, steps) {
-      if (isDone() || completions === null) return;
-      const found = searchLayers(instance, completions, cost(), width, startMeter(steps, deadline));
-      if (found.order) order = found.order;
-      raiseTo(Math.min(found.bound, cost()));
+      if (!isDone() && completions !== null) searchWithin(width, steps);
+    },
+    searchAll(width) {
+      if (!isDone()) searchWithin(width, Number.POSITIVE_INFINITY);
     },
     order: () => (Number.isFinite(cost()) ? order : null),
     bound: () => (isDone() && Number.isFinite(cost()) ? cost() : bound),

@@ -1,4 +1,6 @@
 /** What other programs may use. Everything here is pure: text and records in, text and records out. */
+
+export { type DrawnSetting, drawnSettings } from "./artwork/drawn-settings.ts";
 export { readArtwork } from "./artwork/read.ts";
 export type { Artwork, Piece, PieceOverrides, Pin, Technique } from "./artwork/types.ts";
 export { ArtworkError } from "./errors.ts";
@@ -13,6 +15,7 @@ export { pictureSvg } from "./output/picture.ts";
 export { PLAN_SCHEMA } from "./output/plan-schema.ts";
 export { makePlan, planArtwork } from "./plan/make-plan.ts";
 export { paintSewOut, type SewOut, visibleShare } from "./plan/sew-out.ts";
+export { type ThreadUse, threadUse } from "./plan/thread-use.ts";
 export type {
   Metrics,
   PlainMetrics,
@@ -22,8 +25,13 @@ export type {
   SewnRole,
   SewnStep,
 } from "./plan/types.ts";
+export type { UnderlayKind } from "./recipes/advice.ts";
+export { RECIPE_NAMES, type RecipeName } from "./recipes/fabrics.ts";
+export { allRecipes, type Recipe, type RecipeFigure, recipeNamed } from "./recipes/recipes.ts";
 export type { Connector, ConnectorKind } from "./routing/types.ts";
 export { DEFAULT_SETTINGS, type Settings } from "./settings.ts";
+export { cascadeSettings, type EffectiveSettings, type SettingsSource } from "./settings-cascade.ts";
+export { SETTINGS_SCHEMA } from "./settings-json-schema.ts";
 export {
   rangeOf,
   SETTING_NAMES,
@@ -34,3 +42,11 @@ export {
   settingFromText,
   settingsWith,
 } from "./settings-schema.ts";
+export { lockstitchRatio, lockstitchThread, type ThreadLengths } from "./threads/consumption.ts";
+export { type Count, convertCount, resultantCount } from "./threads/count.ts";
+export { colourDifference } from "./threads/difference.ts";
+export { mapToThreads, type ThreadMatch } from "./threads/map-to-threads.ts";
+export { readThreadList, ThreadListError } from "./threads/read-thread-list.ts";
+export { reduceColours, reductionLoss, type WeightedColour } from "./threads/reduce-colours.ts";
+export { type ThreadChoice, threadArtwork } from "./threads/thread-artwork.ts";
+export type { Thread, ThreadLabel } from "./threads/types.ts";

@@ -11,14 +11,24 @@ export const NO_OVERRIDES: PieceOverrides = {};
 
 const TECHNIQUES: readonly Technique[] = ["fill", "satin", "run", "skip"];
 
-type NumberOverride = "angleDeg" | "spacingMm" | "lengthMm" | "pullMm";
-
-const NUMBERS: readonly { attribute: string; key: NumberOverride; setting: SettingName }[] = [
-  { attribute: "data-tuck-angle", key: "angleDeg", setting: "fillAngleDeg" },
-  { attribute: "data-tuck-spacing", key: "spacingMm", setting: "fillSpacingMm" },
-  { attribute: "data-tuck-length", key: "lengthMm", setting: "fillLengthMm" },
-  { attribute: "data-tuck-pull", key: "pullMm", setting: "pullMm" },
+/** Every attribute, what it overrides, and the settings whose place it takes; a number's range is that of the first. */
+export const OVERRIDE_ATTRIBUTES: readonly {
+  readonly attribute: string;
+  readonly key: keyof PieceOverrides;
+  readonly settings: readonly SettingName[];
+}[] = [
+  { attribute: "data-tuck-technique", key: "technique", settings: [] },
+  { attribute: "data-tuck-angle", key: "angleDeg", settings: ["fillAngleDeg"] },
+  { attribute: "data-tuck-spacing", key: "spacingMm", settings: ["fillSpacingMm", "satinSpacingMm"] },
+  { attribute: "data-tuck-length", key: "lengthMm", settings: ["fillLengthMm", "runLengthMm"] },
+  { attribute: "data-tuck-pull", key: "pullMm", settings: ["pullMm"] },
+  { attribute: "data-tuck-underlay", key: "underlay", settings: ["underlay"] },
+  { attribute: "data-tuck-strand", key: "strand", settings: [] },
 ];
+
+type NumberOverride = "angleDeg" | "spacingMm" | "lengthMm" | "pullMm";
+const isNumber = (key: keyof PieceOverrides): key is NumberOverride =>
+  key.endsWith("Mm") || key.endsWith("Deg");
 
 /** The parent's overrides with the element's own on top. A bad value is left out, with a finding. */
 export function inheritOverrides(
@@ -27,6 +37,12 @@ export function inheritOverrides(
   name: string,
   notes: Notes,
 ): PieceOverrides {
+  const own = overridesOn(element, name, notes);
+  return Object.keys(own).length === 0 ? parent : { ...parent, ...own };
+}
+
+/** What the element itself sets. A bad value is left out, with a finding. */
+export function overridesOn(element: XmlElement, name: string, notes: Notes): PieceOverrides {
   const { attributes } = element;
   const own: { -readonly [K in keyof PieceOverrides]: PieceOverrides[K] } = {};
   const refuse = (attribute: string, allowed: string): void =>
@@ -44,10 +60,10 @@ export function inheritOverrides(
     if (known === undefined) refuse("data-tuck-technique", `one of ${TECHNIQUES.join(", ")}`);
     else own.technique = known;
   }
-  for (const { attribute, key, setting } of NUMBERS) {
+  for (const { attribute, key, settings } of OVERRIDE_ATTRIBUTES) {
     const text = attributes[attribute]?.trim();
-    if (text === undefined) continue;
-    const { min, max, unit } = SETTINGS_TABLE[setting] as NumberSetting;
+    if (text === undefined || !isNumber(key)) continue;
+    const { min, max, unit } = SETTINGS_TABLE[settings[0]] as NumberSetting;
     const value = /^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(text) ? Number(text) : Number.NaN;
     if (value >= min && value <= max) own[key] = value;
     else refuse(attribute, `a number from ${min} to ${max} (${unit})`);
@@ -62,5 +78,5 @@ export function inheritOverrides(
     if (strand === "") refuse("data-tuck-strand", "a name that the elements of one strand share");
     else own.strand = strand;
   }
-  return Object.keys(own).length === 0 ? parent : { ...parent, ...own };
+  return own;
 }

@@ -1,5 +1,6 @@
 import type { Finding } from "../findings.ts";
 import type { Matrix, Point, Polyline, Region } from "../geometry/types.ts";
+import type { ThreadLabel } from "../threads/types.ts";
 
 export type Technique = "fill" | "satin" | "run" | "skip";
 
@@ -27,6 +28,8 @@ export interface Piece {
   readonly element: string;
   readonly paint: "fill" | "stroke";
   readonly colour: string;
+  /** Where its colour is that of a thread from a list: which. */
+  readonly thread?: ThreadLabel;
   /** The painted area: of a stroke, its outline with caps, joins and dashes. One polygon. */
   readonly region: Region;
   /** Of a stroke: its centre line (closed: the first point is repeated at the end). */
@@ -36,6 +39,25 @@ export interface Piece {
   /** Resolved from the override, else from the paint and the width. */
   readonly technique: Technique;
   readonly overrides: PieceOverrides;
+  /** Where several techniques or columns share the region: its parts, which overlap a little. */
+  readonly parts?: readonly PiecePart[];
+  /** Where the parts hang together: a tree. */
+  readonly joints?: readonly PieceJoint[];
+}
+
+/** A part of a piece's region that is sewn by one technique. */
+export interface PiecePart {
+  readonly technique: "fill" | "satin" | "run";
+  /** One polygon. A satin is one column: from end to end, or round one hole. */
+  readonly region: Region;
+  /** Of a run: the line sewn along. */
+  readonly line?: Polyline;
+}
+
+/** A point that lies in two parts of a piece, given by their places among its parts. */
+export interface PieceJoint {
+  readonly parts: readonly [number, number];
+  readonly at: Point;
 }
 
 /** An entry or exit point that the artist fixed by moving its marker. */

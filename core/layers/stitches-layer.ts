@@ -36,6 +36,8 @@ const blockGroup = (pieces: readonly SewnPiece[], drawing: Drawing): string =>
     {
       "data-tuck-block": pieces[0].block,
       "data-tuck-colour": pieces[0].piece.colour,
+      "data-tuck-thread": pieces[0].piece.thread?.name,
+      "data-tuck-code": pieces[0].piece.thread?.code || undefined,
     },
     pieces.map((sewn) => pieceGroup(sewn, drawing)),
   );

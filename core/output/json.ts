@@ -9,6 +9,7 @@ import { isSewn } from "../plan/sew-out.ts";
 import type { Metrics, PlainMetrics, Plan, PlannedPiece, SewingStep, SewnRole } from "../plan/types.ts";
 import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";
+import type { ThreadLabel } from "../threads/types.ts";
 
 export const PLAN_FORMAT = "tuckline-plan";
 export const PLAN_VERSION = 1;
@@ -44,7 +45,7 @@ export type SewingEntry =
     }
   | { readonly role: "trim" }
   | { readonly role: "jump"; readonly points: readonly Point[] }
-  | { readonly role: "colour-change"; readonly colour: string };
+  | { readonly role: "colour-change"; readonly colour: string; readonly thread?: ThreadLabel };
 
 /** The plan as a plain record, every field in the order that the schema has it. */
 export const planJson = (plan: Plan): PlanDocument => ({
@@ -87,10 +88,13 @@ const pieceEntry = (piece: PlannedPiece): PieceEntry => ({
   paint: piece.paint,
   technique: piece.technique,
   colour: piece.colour,
+  ...given("thread", piece.thread && threadLabel(piece.thread)),
   order: piece.order,
   entry: roundedPoint(piece.entry),
   exit: roundedPoint(piece.exit),
 });
+
+const threadLabel = ({ name, code }: ThreadLabel): ThreadLabel => ({ name, code });
 
 const connectorEntry = (connector: Connector): ConnectorEntry => ({
   id: connector.id,
@@ -142,7 +146,12 @@ function sewingEntries(sewing: readonly SewingStep[]): SewingEntry[] {
         points: written(step.points),
       };
     if (step.role === "jump") return { role: "jump", points: written(step.points) };
-    if (step.role === "colour-change") return { role: "colour-change", colour: step.colour };
+    if (step.role === "colour-change")
+      return {
+        role: "colour-change",
+        colour: step.colour,
+        ...given("thread", step.thread && threadLabel(step.thread)),
+      };
     return { role: "trim" };
   });
 }

@@ -3,7 +3,8 @@
  * is an error. `satisfies` keeps its lists of members in step with the records they describe.
  */
 import type { Metrics, PlainMetrics, SewnRole } from "../plan/types.ts";
-import { SETTINGS_TABLE, type SettingInfo } from "../settings-schema.ts";
+import { SETTING_SCHEMAS } from "../settings-json-schema.ts";
+import type { ThreadLabel } from "../threads/types.ts";
 import { PLAN_FORMAT, PLAN_VERSION, type PlanDocument } from "./json.ts";
 
 type Schema = Readonly<Record<string, unknown>>;
@@ -44,20 +45,7 @@ const SEWN_ROLES = [
   "tie-off",
 ] as const satisfies readonly SewnRole[];
 
-const settings = record(
-  Object.fromEntries(Object.entries(SETTINGS_TABLE).map(([key, info]) => [key, settingSchema(info)])),
-);
-
-function settingSchema(info: SettingInfo): Schema {
-  if (info.kind === "choice") return oneOf(...info.choices);
-  const { kind, min, max, nullMeans, help } = info;
-  return {
-    type: nullMeans === undefined ? kind : [kind, "null"],
-    minimum: min,
-    maximum: max,
-    description: help,
-  };
-}
+const settings = record(SETTING_SCHEMAS);
 
 const PLAIN_METRICS = {
   pieces: count,
@@ -79,16 +67,22 @@ const metrics = record({
   untucked: record(PLAIN_METRICS),
 } satisfies Record<keyof Metrics, Schema>);
 
-const piece = record({
-  id: name,
-  element: name,
-  paint: oneOf("fill", "stroke"),
-  technique: oneOf("fill", "satin", "run"),
-  colour,
-  order: { type: "integer", minimum: 1 },
-  entry: point,
-  exit: point,
-});
+const thread = record({ name, code: { type: "string" } } satisfies Record<keyof ThreadLabel, Schema>);
+
+const piece = record(
+  {
+    id: name,
+    element: name,
+    paint: oneOf("fill", "stroke"),
+    technique: oneOf("fill", "satin", "run"),
+    colour,
+    thread,
+    order: { type: "integer", minimum: 1 },
+    entry: point,
+    exit: point,
+  },
+  ["thread"],
+);
 
 const connector = {
   ...record(
@@ -126,7 +120,7 @@ const sewingEntry = {
     ),
     record({ role: { const: "trim" } }),
     record({ role: { const: "jump" }, points }),
-    record({ role: { const: "colour-change" }, colour }),
+    record({ role: { const: "colour-change" }, colour, thread }, ["thread"]),
   ],
 };
 

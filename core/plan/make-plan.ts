@@ -1,7 +1,7 @@
 /**
  * The whole job: SVG text in, plan out. Each stage is a pure function of what the one before it made.
  *
- *     read ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
+ *     read, thread ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
  */
 import { readArtwork } from "../artwork/read.ts";
 import type { Artwork, Pin } from "../artwork/types.ts";
@@ -14,8 +14,11 @@ import type { Routes } from "../routing/types.ts";
 import { orderPieces } from "../sequence/order-pieces.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
+import { chooseTechniques } from "../techniques/choose-techniques.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
 import type { Stitcher } from "../techniques/types.ts";
+import { threadArtwork } from "../threads/thread-artwork.ts";
+import type { Thread } from "../threads/types.ts";
 import { connectorsOf } from "./connectors.ts";
 import { measurePlan } from "./metrics.ts";
 import { planFindings } from "./plan-findings.ts";
@@ -27,22 +30,29 @@ import type { Plan, PlannedPiece } from "./types.ts";
  *
  * @param svgText the drawing; a planned file is planned again from its artwork, its settings and its pins
  * @param name what to call it, usually the file's name
+ * @param threads a list to choose threads from; without it the drawing's own colours are sewn
  * @throws ArtworkError where nothing can be planned
  */
-export function makePlan(svgText: string, name: string, settings: Settings): Plan {
-  const artwork = readArtwork(svgText, name, settings);
+export function makePlan(
+  svgText: string,
+  name: string,
+  settings: Settings,
+  threads?: readonly Thread[],
+): Plan {
+  const drawn = readArtwork(svgText, name, settings);
+  const artwork = threadArtwork(drawn, { list: threads, maxThreads: settings.maxThreads });
   const { pins, findings } = readPins(svgText, artwork.userToMm);
   return planArtwork(artwork, pins, settings, findings);
 }
 
-/** Plans artwork that is already read, with pins in millimetres. `found` are findings to pass on. */
+/** Plans artwork that is already read and has its threads, with pins in millimetres. `found` are findings to pass on. */
 export function planArtwork(
   artwork: Artwork,
   pins: readonly Pin[],
   settings: Settings,
   found: readonly Finding[] = [],
 ): Plan {
-  const ordered = orderPieces(artwork);
+  const ordered = orderPieces(chooseTechniques(artwork, settings));
   const { sequence } = ordered;
   const stitchers = sequence.pieces.map((piece) => stitcherFor(piece, settings));
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
@@ -81,6 +91,7 @@ function plannedPieces(sequence: Sequence, routes: Routes, pins: readonly Pin[])
     paint: piece.paint,
     technique: piece.technique as PlannedPiece["technique"],
     colour: piece.colour,
+    ...(piece.thread === undefined ? {} : { thread: piece.thread }),
     order: k + 1,
     entry: routes.entries[k],
     exit: routes.exits[k],

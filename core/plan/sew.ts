@@ -11,7 +11,8 @@ import type { Settings } from "../settings.ts";
 import { stitchAlong } from "../techniques/even-stitches.ts";
 import { tieIn, tieOff } from "../techniques/ties.ts";
 import type { Stitcher } from "../techniques/types.ts";
-import type { SewingStep, SewnRole, SewnStep } from "./types.ts";
+import type { ThreadLabel } from "../threads/types.ts";
+import type { ColourChangeStep, SewingStep, SewnRole, SewnStep } from "./types.ts";
 
 interface Run {
   readonly role: SewnRole;
@@ -38,7 +39,7 @@ export function sew(
       const runs = tied(sewStrand(sequence, stitchers, routes, connectors, settings, from, to), settings);
       if (needle) {
         steps.push({ role: "trim" });
-        if (from === start) steps.push({ role: "colour-change", colour });
+        if (from === start) steps.push(colourChange(colour, sequence.pieces[start].thread));
         steps.push({ role: "jump", points: flat([needle, runs[0].points[0]]) });
       }
       for (const run of runs) steps.push(stepOf(run, block, strand));
@@ -49,6 +50,12 @@ export function sew(
   }
   return steps;
 }
+
+const colourChange = (colour: string, thread: ThreadLabel | undefined): ColourChangeStep => ({
+  role: "colour-change",
+  colour,
+  ...(thread === undefined ? {} : { thread }),
+});
 
 /** Pieces `from` to `to` − 1 and the connectors between them, without ties. */
 function sewStrand(

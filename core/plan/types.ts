@@ -3,6 +3,7 @@ import type { Finding } from "../findings.ts";
 import type { Point } from "../geometry/types.ts";
 import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";
+import type { ThreadLabel } from "../threads/types.ts";
 
 export interface PlannedPiece {
   readonly id: string;
@@ -10,6 +11,8 @@ export interface PlannedPiece {
   readonly paint: "fill" | "stroke";
   readonly technique: "fill" | "satin" | "run";
   readonly colour: string;
+  /** Where its colour is that of a thread from a list: which. */
+  readonly thread?: ThreadLabel;
   /** Sewing number, from 1. */
   readonly order: number;
   readonly entry: Point;
@@ -42,6 +45,7 @@ export interface JumpStep {
 export interface ColourChangeStep {
   readonly role: "colour-change";
   readonly colour: string;
+  readonly thread?: ThreadLabel;
 }
 
 export type SewingStep = SewnStep | TrimStep | JumpStep | ColourChangeStep;

@@ -39,8 +39,7 @@ export const ADVICE: ByFabric<Advice> = {
   pile: {
     satinUnderlay: ["edge run", "zigzag"],
     fillUnderlay: ["edge run", "cross fill"],
-    backing:
-      "cut-away for fleece and velvet, tear-away for towelling; stick rather than hoop what the hoop would crush",
+    backing: "cut-away for fleece and velvet, tear-away for towelling; stick on what a hoop crushes",
     topping: "a water-soluble film, so that the loops stay below the stitches",
     needle: "sharp point, 80/12; ball point on knitted fleece",
     source: COMMON_PRACTICE,

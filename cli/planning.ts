@@ -1,21 +1,42 @@
 /** What `plan` and `check` have in common: the artwork and the settings that it is planned with. */
 import type { Argv } from "yargs";
 import type { Severity } from "../core/findings.ts";
+import { RECIPE_NAMES } from "../core/recipes/fabrics.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../core/settings.ts";
+import type { EffectiveSettings } from "../core/settings-cascade.ts";
 import { rangeOf, SETTING_NAMES, SETTINGS_TABLE } from "../core/settings-schema.ts";
+import { readThreadList, ThreadListError } from "../core/threads/read-thread-list.ts";
+import type { Thread } from "../core/threads/types.ts";
 import { EXIT_CODES, listIn, optionIn, type Values, wordIn } from "./command.ts";
 import { SEVERITIES } from "./findings.ts";
 import { type Input, readInput } from "./input.ts";
 import { CliError, type Io, STANDARD } from "./io.ts";
-import { settingsFrom } from "./settings.ts";
+import { OPTION_NAMES, settingsFrom } from "./settings.ts";
 
 export const planningOptions = (yargs: Argv, failOn: Severity): Argv =>
-  yargs
-    .positional("artwork", {
+  settingsOptions(
+    yargs.positional("artwork", {
       type: "string",
       demandOption: true,
       describe: "the drawing: .svg or .svgz; - is standard input",
+    }),
+  )
+    .option("threads", {
+      type: "string",
+      requiresArg: true,
+      describe: "take threads from a CSV file with the columns name, code and hex",
     })
+    .option("fail-on", {
+      choices: SEVERITIES,
+      requiresArg: true,
+      default: failOn,
+      describe: "exit with 1 where a finding is this grave",
+    })
+    .epilogue(`${settingsHelp()}\n\n${EXIT_CODES}`);
+
+/** The options that settings are given by. */
+export const settingsOptions = (yargs: Argv): Argv =>
+  yargs
     .option("width", {
       type: "string",
       requiresArg: true,
@@ -26,20 +47,23 @@ export const planningOptions = (yargs: Argv, failOn: Severity): Argv =>
       requiresArg: true,
       describe: "what is painted later is sewn later",
     })
+    .option("recipe", {
+      choices: RECIPE_NAMES,
+      requiresArg: true,
+      describe: "the kind of fabric; see tuckline recipes",
+    })
+    .option("max-threads", {
+      type: "string",
+      requiresArg: true,
+      describe: "at most so many threads; colours that are near share one",
+    })
     .option("settings", { type: "string", requiresArg: true, describe: "read settings from a JSON file" })
     .option("set", {
       type: "string",
       array: true,
       requiresArg: true,
       describe: "one setting, as name=value; may be given again",
-    })
-    .option("fail-on", {
-      choices: SEVERITIES,
-      requiresArg: true,
-      default: failOn,
-      describe: "exit with 1 where a finding is this grave",
-    })
-    .epilogue(`${settingsHelp()}\n\n${EXIT_CODES}`);
+    });
 
 /** The table of settings as the end of a help page. A tab begins the second column. */
 function settingsHelp(): string {
@@ -55,28 +79,53 @@ export interface Request {
   /** Every file that was read, the artwork first: none of them may be written over. */
   readonly inputs: readonly Input[];
   readonly settings: Settings;
+  /** The list to take threads from; undefined where none is given. */
+  readonly threads: readonly Thread[] | undefined;
   readonly failOn: Severity;
 }
 
 export async function readRequest(values: Values, io: Io): Promise<Request> {
   const artwork = wordIn(values, "artwork");
-  const settingsFile = optionIn(values, "settings");
-  if (artwork === STANDARD && settingsFile === STANDARD)
-    throw new CliError(
-      "tuckline: artwork and settings cannot both come from standard input; name a file for one",
-    );
-  const file = settingsFile === undefined ? undefined : await readInput(settingsFile, io);
-  const settings = settingsFrom({
-    file,
-    set: listIn(values, "set"),
-    width: optionIn(values, "width"),
-    order: optionIn(values, "order"),
-  });
+  const threadFile = optionIn(values, "threads");
+  refuseSharedInput({ artwork, settings: optionIn(values, "settings"), threads: threadFile });
+  const { effective, file } = await readSettings(values, io);
+  const list = threadFile === undefined ? undefined : await readInput(threadFile, io);
+  const threads = list && threadsIn(list);
   const input = await readInput(artwork, io);
   return {
     input,
-    inputs: file ? [input, file] : [input],
-    settings,
+    inputs: [input, file, list].filter((one) => one !== undefined),
+    settings: effective.settings,
+    threads,
     failOn: optionIn(values, "fail-on") as Severity,
   };
+}
+
+/** The settings that the options give, and the file among them. */
+export async function readSettings(
+  values: Values,
+  io: Io,
+): Promise<{ effective: EffectiveSettings; file: Input | undefined }> {
+  const name = optionIn(values, "settings");
+  const file = name === undefined ? undefined : await readInput(name, io);
+  const options = Object.fromEntries(OPTION_NAMES.map((option) => [option, optionIn(values, option)]));
+  return { effective: settingsFrom({ file, set: listIn(values, "set"), options }), file };
+}
+
+/** @throws CliError where two inputs are to come from standard input */
+export function refuseSharedInput(inputs: Readonly<Record<string, string | undefined>>): void {
+  const [one, other] = Object.keys(inputs).filter((name) => inputs[name] === STANDARD);
+  if (other !== undefined)
+    throw new CliError(
+      `tuckline: ${one} and ${other} cannot both come from standard input; name a file for one`,
+    );
+}
+
+function threadsIn(file: Input): Thread[] {
+  try {
+    return readThreadList(file.text);
+  } catch (error) {
+    if (!(error instanceof ThreadListError)) throw error;
+    throw new CliError(`${file.shown}:${error.line}: ${error.message}`);
+  }
 }

@@ -1,7 +1,6 @@
 /** Settings as a person gives them: a JSON file, then `--set name=value`, then options of their own. */
-
-import type { Settings } from "../core/settings.ts";
-import { SettingsError, settingFromText, settingsWith } from "../core/settings-schema.ts";
+import { cascadeSettings, type EffectiveSettings, type SettingsSource } from "../core/settings-cascade.ts";
+import { type SettingName, SettingsError, settingFromText } from "../core/settings-schema.ts";
 import { type Input, placeOf } from "./input.ts";
 import { CliError } from "./io.ts";
 import { parseJson, withoutMark } from "./json.ts";
@@ -10,34 +9,64 @@ export interface GivenSettings {
   readonly file: Input | undefined;
   /** `name=value` each, as typed. */
   readonly set: readonly string[];
-  readonly width: string | undefined;
-  readonly order: string | undefined;
+  /** What the options that stand for one setting were given. */
+  readonly options: { readonly [Name in OptionName]?: string | undefined };
 }
 
+/** Options that stand for one setting, and how what is typed becomes its value. */
+export const SETTING_OPTIONS = {
+  width: { setting: "widthMm", read: (typed: string) => settingFromText(typed.replace(/\s*mm$/i, "")) },
+  order: { setting: "order", read: (typed: string) => typed },
+  recipe: { setting: "recipe", read: (typed: string) => typed },
+  "max-threads": { setting: "maxThreads", read: settingFromText },
+} as const satisfies Readonly<Record<string, { setting: SettingName; read: (typed: string) => unknown }>>;
+
+export type OptionName = keyof typeof SETTING_OPTIONS;
+
+export const OPTION_NAMES = Object.keys(SETTING_OPTIONS) as readonly OptionName[];
+
 /**
- * The defaults, overlaid by the file, by `--set` and by `--width` and `--order`, in this order.
+ * The defaults, overlaid by the recipe, by the file, by `--set`, and by the options of their own, in this order.
  *
  * @throws CliError naming the file and line, or the option, where a setting is unknown or out of range
  */
-export function settingsFrom({ file, set, width, order }: GivenSettings): Settings {
-  const options: Record<string, unknown> = {};
-  for (const pair of set) {
-    const [name, value] = nameAndValue(pair);
-    options[name] = settingFromText(value);
-  }
-  if (width !== undefined) options.widthMm = widthFrom(width);
-  if (order !== undefined) options.order = order;
-
-  const fromFile = file ? valuesOf(file) : {};
+export function settingsFrom(given: GivenSettings): EffectiveSettings {
+  const typed = typedSources(given);
+  const { file } = given;
+  const fromFile = file ? [{ origin: file.shown, values: valuesOf(file) }] : [];
   try {
-    return settingsWith({ ...fromFile, ...options });
+    const { settings, origins } = cascadeSettings([...fromFile, ...typed]);
+    return { settings, origins: file ? withPlaces(origins, file) : origins };
   } catch (error) {
     if (!(error instanceof SettingsError)) throw error;
-    const given =
-      file && !Object.hasOwn(options, error.setting) ? placeInFile(file, error.setting) : "tuckline";
-    throw new CliError(`${given}: ${error.message}`);
+    const isTyped = typed.some(({ values }) => Object.hasOwn(values, error.setting));
+    throw new CliError(
+      `${file && !isTyped ? placeInFile(file, error.setting) : "tuckline"}: ${error.message}`,
+    );
   }
 }
+
+/** `--set` first, then the options of their own. */
+function typedSources({ set, options }: GivenSettings): SettingsSource[] {
+  const pairs = set.map(nameAndValue).map(([name, value]) => [name, settingFromText(value)]);
+  const sources: SettingsSource[] = [{ origin: "--set", values: Object.fromEntries(pairs) }];
+  for (const option of OPTION_NAMES) {
+    const typed = options[option];
+    if (typed === undefined) continue;
+    const { setting, read } = SETTING_OPTIONS[option];
+    sources.push({ origin: `--${option}`, values: { [setting]: read(typed) } });
+  }
+  return sources;
+}
+
+/** The origins with the place in the file in place of its name. */
+const withPlaces = (origins: EffectiveSettings["origins"], file: Input): EffectiveSettings["origins"] =>
+  Object.fromEntries(
+    Object.entries(origins).map(([name, origin]) => [
+      name,
+      origin === file.shown ? placeInFile(file, name) : origin,
+    ]),
+  ) as EffectiveSettings["origins"];
 
 function nameAndValue(pair: string): [name: string, value: string] {
   const equals = pair.indexOf("=");
@@ -45,23 +74,23 @@ function nameAndValue(pair: string): [name: string, value: string] {
   return [pair.slice(0, equals).trim(), pair.slice(equals + 1)];
 }
 
-/** A width with or without its unit: `80` or `80mm`. */
-const widthFrom = (width: string): unknown => settingFromText(width.replace(/\s*mm$/i, ""));
-
 function valuesOf(file: Input): Readonly<Record<string, unknown>> {
   const values = parseJson(file);
   if (typeof values !== "object" || values === null || Array.isArray(values))
     throw new CliError(
       `${file.shown}:1:1: settings are a JSON object, as in {"tuckMarginMm": 1}; write it so`,
     );
-  return values as Readonly<Record<string, unknown>>;
+  // The address of the schema is there for editors.
+  const { $schema: _, ...settings } = values as Readonly<Record<string, unknown>>;
+  return settings;
 }
 
-/** `file:line:column` of a setting's name. */
+/** `file:line:column` of a setting's name: of the last, where it is given twice, since that one counts. */
 function placeInFile(file: Input, setting: string): string {
   const text = withoutMark(file.text);
-  const offset = text.indexOf(JSON.stringify(setting));
-  if (offset < 0) return file.shown;
+  const name = JSON.stringify(setting);
+  const offset = [...text.matchAll(/"(?:[^"\\]|\\.)*"(?=\s*:)/g)].findLast(([key]) => key === name)?.index;
+  if (offset === undefined) return file.shown;
   const { line, column } = placeOf(text, offset);
   return `${file.shown}:${line}:${column}`;
 }

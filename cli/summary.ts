@@ -1,7 +1,11 @@
 /** What a person reads after planning: what was gained against plain paint order, what to look at, what to do. */
+import { type ThreadUse, threadUse } from "../core/plan/thread-use.ts";
 import type { Metrics, PlainMetrics, Plan } from "../core/plan/types.ts";
 import { groupedFindingLines } from "./findings.ts";
 import { count, duration, metres, mm, printable, tableLines } from "./table.ts";
+
+/** Threads that the summary shows. */
+const MOST_THREADS = 12;
 
 /** Kinds of findings that the summary shows. */
 const MOST_KINDS = 5;
@@ -17,6 +21,7 @@ export function summaryLines(plan: Plan, shown: string, word: string): string[] 
     "",
     ...metricLines(plan.metrics),
     "",
+    ...threadLines(threadUse(plan)),
   ];
   if (plan.findings.length > 0)
     lines.push(
@@ -27,6 +32,33 @@ export function summaryLines(plan: Plan, shown: string, word: string): string[] 
       "",
     );
   return [...lines, SAFETY];
+}
+
+/** The threads in the order in which they are first sewn; nothing where nothing is sewn. */
+function threadLines(uses: readonly ThreadUse[]): string[] {
+  if (uses.length === 0) return [];
+  const table = tableLines(
+    [
+      { title: "  thread" },
+      { title: "" },
+      { title: "blocks", align: "right" },
+      { title: "stitches", align: "right" },
+      { title: "needle", align: "right" },
+      { title: "bobbin", align: "right" },
+    ],
+    uses
+      .slice(0, MOST_THREADS)
+      .map(({ colour, thread, blocks, stitches, needleMm, bobbinMm }) => [
+        `  ${colour}`,
+        thread === undefined ? "" : printable([thread.code, thread.name].filter(Boolean).join(" ")),
+        count(blocks),
+        count(stitches),
+        metres(needleMm),
+        metres(bobbinMm),
+      ]),
+  );
+  const hidden = uses.length - MOST_THREADS;
+  return [...table, ...(hidden > 0 ? [`  and ${count(hidden)} more`] : []), ""];
 }
 
 const asTyped = (word: string): string => (/\s/.test(word) ? `"${printable(word)}"` : printable(word));

@@ -18,11 +18,12 @@ export const check: Command = {
     planningOptions(yargs.usage(USAGE), "warning")
       .option("json", { type: "boolean", describe: "print the findings as JSON" })
       .example("$0 check heron-crest.svg --width 80", "sewn 80 mm wide")
+      .example("$0 check heron-crest.svg --recipe knit", "sewn on fabric that stretches")
       .example("$0 check heron-crest.svg --fail-on error", "exit with 1 for errors only"),
 
   async run(values, io) {
-    const { input, settings, failOn } = await readRequest(values, io);
-    const { findings } = withInput(input, (text) => makePlan(text, input.name, settings));
+    const { input, settings, threads, failOn } = await readRequest(values, io);
+    const { findings } = withInput(input, (text) => makePlan(text, input.name, settings, threads));
     const text = flagIn(values, "json")
       ? JSON.stringify(bySeverity(findings), null, 2)
       : findingLines(findings).join("\n");

@@ -50,6 +50,8 @@ export const plan: Command = {
       .example("$0 plan heron-crest.svg --width 80", "sewn 80 mm wide")
       .example("$0 plan heron-crest.svg -o crest.svg --json crest.json", "layers and JSON")
       .example("$0 plan heron-crest.svg --picture crest.png", "a picture only")
+      .example("$0 plan heron-crest.svg --recipe pile", "sewn on a towel")
+      .example("$0 plan heron-crest.svg --threads club.csv --max-threads 6", "in six threads of a list")
       .example("$0 plan heron-crest.svg --set pullMm=0.3 --set tieCount=4", "other settings");
     return planningOptions(outputs, "error");
   },
@@ -64,7 +66,7 @@ export const plan: Command = {
     const onlyOthers = names.json !== undefined || names.picture !== undefined;
     const drawing = drawingName(values, artwork, onlyOthers ? undefined : nameBeside(artwork, "planned"));
     if (names.picture !== undefined) refuseOtherPictures(names.picture);
-    const { input, inputs, settings, failOn } = await readRequest(values, io);
+    const { input, inputs, settings, threads, failOn } = await readRequest(values, io);
 
     const inPlace = flagIn(values, "in-place");
     const force = flagIn(values, "force");
@@ -78,7 +80,7 @@ export const plan: Command = {
     const given = Object.values(targets).filter((target) => target !== undefined);
     refuseSharedTargets(given);
 
-    const planned = withInput(input, (text) => makePlan(text, input.name, settings));
+    const planned = withInput(input, (text) => makePlan(text, input.name, settings, threads));
     const outputs: Output[] = [];
     if (targets.drawing) {
       const layered = withInput(input, (text) => writeLayers(text, planned));

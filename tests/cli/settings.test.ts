@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Input } from "../../cli/input.ts";
-import { settingsFrom } from "../../cli/settings.ts";
+import { type GivenSettings, settingsFrom } from "../../cli/settings.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import {
   rangeOf,
@@ -20,8 +20,11 @@ const file = (text: string): Input => ({
   identity: "1:1",
 });
 
+const effective = (text: string | undefined, set: string[] = [], options: GivenSettings["options"] = {}) =>
+  settingsFrom({ file: text === undefined ? undefined : file(text), set, options });
+
 const given = (text: string | undefined, set: string[] = [], width?: string) =>
-  settingsFrom({ file: text === undefined ? undefined : file(text), set, width, order: undefined });
+  effective(text, set, { width }).settings;
 
 describe("the table of settings", () => {
   it("has a line for every setting and accepts every default", () => {
@@ -117,5 +120,63 @@ describe("settings from a file and from options", () => {
 
   it("reads a file that begins with a byte order mark", () => {
     expect(given('\ufeff{ "pullMm": 0.3 }').pullMm).toBe(0.3);
+  });
+
+  it("passes over the address of the schema, which is there for editors", () => {
+    expect(given('{ "$schema": "settings.schema.json", "pullMm": 0.3 }').pullMm).toBe(0.3);
+  });
+
+  it("finds the name that counts: the key, not a value spelt like it, and the last of two", () => {
+    expect(() =>
+      given('{\n  "order": "paint",\n  "recipe": "pullMm",\n  "pullMm": 9,\n  "recipe": "knit"\n}'),
+    ).toThrow(/^towel.json:4:3: pullMm is 9/);
+    expect(() => given('{ "pullMm": 0.3,\n  "pullMm": 9 }')).toThrow(/^towel.json:2:3: pullMm is 9/);
+  });
+
+  it("takes no name that only the language knows", () => {
+    expect(() => given('{ "__proto__": 1 }')).toThrow('there is no setting "__proto__"');
+  });
+});
+
+describe("who has the last word", () => {
+  it("defaults, recipe, file, --set, option: the later the stronger", () => {
+    const text = '{\n  "pullMm": 0.31,\n  "pushMm": 0.31,\n  "widthMm": 50\n}';
+    const { settings, origins } = effective(text, ["pushMm=0.32", "widthMm=60", "recipe=sheer"], {
+      recipe: "knit",
+      width: "70",
+    });
+    const shown = (["tieCount", "underlapMm", "pullMm", "pushMm", "widthMm", "recipe"] as const).map(
+      (name) => [name, settings[name], origins[name]],
+    );
+    expect(shown).toEqual([
+      ["tieCount", 3, "default"],
+      ["underlapMm", 2, "recipe knit"],
+      ["pullMm", 0.31, "towel.json:2:3"],
+      ["pushMm", 0.32, "--set"],
+      ["widthMm", 70, "--width"],
+      ["recipe", "knit", "--recipe"],
+    ]);
+  });
+
+  it("gives a recipe's figures the same place whoever names it", () => {
+    const named = effective('{ "recipe": "pile" }', ["pullMm=0.5"]);
+    expect(named.settings).toEqual(effective(undefined, ["pullMm=0.5"], { recipe: "pile" }).settings);
+    expect(named.origins).toMatchObject({
+      recipe: "towel.json:1:3",
+      pullMm: "--set",
+      satinMinWidthMm: "recipe pile",
+    });
+  });
+
+  it("calls the recipe that nobody named a default", () => {
+    const { settings, origins } = effective(undefined);
+    expect(settings).toEqual(DEFAULT_SETTINGS);
+    expect(new Set(Object.values(origins))).toEqual(new Set(["default"]));
+  });
+
+  it("says who is at fault when a recipe and an option contradict one another", () => {
+    expect(() => effective(undefined, ["satinMaxWidthMm=1.5"], { recipe: "pile" })).toThrow(
+      "tuckline: satinMinWidthMm (1.6) is more than satinMaxWidthMm (1.5); change one of the two",
+    );
   });
 });

@@ -23,7 +23,12 @@ describe("help", () => {
     ["plan --help", ["--picture", "--in-place", "tuckMarginMm", "default 0.8", "-o, --out"]],
     ["strip --help", ["<planned>.stripped.svg", "byte for byte"]],
     ["inspect --help", ["--json"]],
-    ["check --help", ["--fail-on", '[default: "warning"]', "tuckMarginMm"]],
+    ["recipes --help", ["stable-woven", "--json", "how to sew on a towel"]],
+    ["settings --help", ["--recipe", "--schema", "data-tuck-*"]],
+    [
+      "check --help",
+      ["--recipe", "--threads", "--max-threads", "--fail-on", '[default: "warning"]', "tuckMarginMm"],
+    ],
   ])("%s", async (words, parts) => {
     const { code, stdout, stderr } = await test.run(words);
     expect(code).toBe(0);
@@ -71,6 +76,21 @@ describe("bad usage", () => {
     ["plan crest.svg --in-place -o x.svg", "--in-place and --out contradict one another"],
     ["plan - --in-place", "standard input cannot be written in place"],
     ["plan - --settings -", "artwork and settings cannot both come from standard input"],
+    ["plan - --threads -", "artwork and threads cannot both come from standard input"],
+    ["check crest.svg --settings - --threads -", "settings and threads cannot both come from standard input"],
+    ["settings - --settings -", "artwork and settings cannot both come from standard input"],
+    [
+      "plan crest.svg --recipe canvas",
+      '--recipe is "canvas"; the choices are "stable-woven", "knit", "pile"',
+    ],
+    ["plan crest.svg --set recipe=canvas", 'recipe is "canvas"; give "stable-woven" or "knit"'],
+    ["plan crest.svg --max-threads 0", "maxThreads is 0; give a whole number from 1 to 1000 threads"],
+    ["plan crest.svg --max-threads few", 'maxThreads is "few"; give a whole number'],
+    ["plan crest.svg --threads crest.json", "crest.json:1: there are 1 fields here and should be 3"],
+    ["plan crest.svg --threads none.csv", "none.csv: there is no such file"],
+    ["recipes knt", 'there is no recipe "knt"; did you mean knit?'],
+    ["recipes linoleum", "the recipes are stable-woven, knit, pile, sheer, felt"],
+    ["settings --recipe canvas", 'the choices are "stable-woven"'],
     ["plan crest.svg -o - --json -", "standard output: two outputs cannot go to one place"],
     ["plan crest.svg -o x.svg --picture ./x.svg", "./x.svg: two outputs cannot go to one place"],
     [

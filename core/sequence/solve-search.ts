@@ -94,8 +94,9 @@ export function searchLayers(
     [layer, following] = [following, layer];
     clearLayer(following);
   }
-  const order = layer.count > 0 ? orderAlong(trail, cheapest(layer.costs, layer.count)) : null;
-  return { order, bound: leftBehind };
+  const best = cheapest(layer.costs, layer.count);
+  const isBetter = layer.count > 0 && allPrices + layer.costs[best] <= limit;
+  return { order: isBetter ? orderAlong(trail, best) : null, bound: leftBehind };
 }
 
 /** What follows at least, less prices, when piece j is put at a place after state s, which makes the mask. */

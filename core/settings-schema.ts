@@ -54,6 +54,11 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     nullMeans: "as many as the drawing has colours",
     help: "the most threads; colours that are near are sewn with one",
   },
+  technique: {
+    kind: "choice",
+    choices: ["auto", "as-drawn"],
+    help: "auto: narrow shapes become satin, wide ones fill, whatever paints them; as-drawn: strokes satin, areas fill",
+  },
   jumpThresholdMm: {
     kind: "number",
     unit: "mm",

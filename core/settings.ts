@@ -9,6 +9,8 @@ export interface Settings {
   /** Sewn width of the whole artwork; `null` keeps the drawing's own physical size. */
   readonly widthMm: number | null;
   readonly order: "paint" | "regroup";
+  /** Whether a piece's shape decides how it is sewn, or the kind of element that paints it. */
+  readonly technique: "auto" | "as-drawn";
   /** The kind of fabric that the other figures suit, where nothing else set them. */
   readonly recipe: RecipeName;
   /** The most threads that the drawing may take, its colours brought together as need be; `null` is no limit. */
@@ -64,6 +66,7 @@ export interface Settings {
 export const DEFAULT_SETTINGS: Settings = {
   widthMm: null,
   order: "paint",
+  technique: "as-drawn",
   recipe: "stable-woven",
   maxThreads: null,
   jumpThresholdMm: 2.0,

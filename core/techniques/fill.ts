@@ -74,7 +74,7 @@ export function layFill(region: Region, options: FillOptions): Stitcher {
 }
 
 /** Angle, in radians counter-clockwise as seen, of the axis about which the area's second moment is least. */
-function longDirection(rings: readonly Ring[]): number {
+export function longDirection(rings: readonly Ring[]): number {
   let [area, sx, sy, sxx, sxy, syy] = [0, 0, 0, 0, 0, 0];
   const [ox, oy] = rings[0][0];
   for (const ring of rings)

@@ -64,7 +64,7 @@ function shareInside({ rungs }: Ladder, region: Region, pullMm: number): number 
 }
 
 /** Share of the region that is near a rung, by looking at it in places on a square grid. */
-function shareFilled({ rungs }: Ladder, region: Region): number {
+export function shareFilled({ rungs }: Ladder, region: Region): number {
   const step = Math.sqrt(regionArea(region) / PLACES);
   const { minX, minY, maxX, maxY } = regionBox(region);
   let looked = 0;
@@ -84,7 +84,7 @@ function shareFilled({ rungs }: Ladder, region: Region): number {
 }
 
 /** The area between each rung and the next, summed; what is swept twice counts twice. */
-function areaSwept({ rungs }: Ladder): number {
+export function areaSwept({ rungs }: Ladder): number {
   let area = 0;
   for (let i = 1; i < rungs.length; i++) {
     const [a, b] = [rungs[i - 1], rungs[i]];

@@ -271,7 +271,7 @@ function sampleRung(
 }
 
 /** Rungs between the samples, `stepMm` apart or a little less on whichever rail runs further. */
-function spaceEvenly(samples: readonly Rung[], stepMm: number): Rung[] {
+export function spaceEvenly(samples: readonly Rung[], stepMm: number): Rung[] {
   const run = new Float64Array(samples.length);
   for (let i = 1; i < samples.length; i++) {
     const [a, b] = [samples[i - 1], samples[i]];

@@ -2,7 +2,8 @@
 import type { Piece } from "../artwork/types.ts";
 import type { Polyline, Region } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
-import { layFill } from "./fill.ts";
+import { partsStitcher } from "./columns-parts.ts";
+import { type FillOptions, layFill } from "./fill.ts";
 import { layRun } from "./run.ts";
 import { type SatinOptions, satinOn } from "./satin.ts";
 import { fitsSatin } from "./satin-fit.ts";
@@ -16,6 +17,12 @@ import type { Stitcher } from "./types.ts";
  */
 export function stitcherFor(piece: Piece, settings: Settings): Stitcher {
   const { technique, overrides, region } = piece;
+  if (piece.parts !== undefined)
+    return partsStitcher(
+      piece,
+      { fill: fillOptions(piece, settings), satin: satinOptions(piece, settings) },
+      settings,
+    );
   const line = piece.line !== undefined && hasFinitePoint(piece.line) ? piece.line : undefined;
   switch (technique) {
     case "run":
@@ -33,16 +40,9 @@ export function stitcherFor(piece: Piece, settings: Settings): Stitcher {
 }
 
 function satinFor(piece: Piece, line: Polyline | undefined, settings: Settings): Stitcher | null {
-  const { region, widthMm, overrides } = piece;
+  const { region, widthMm } = piece;
   if (line === undefined || widthMm === undefined) return null;
-  const options: SatinOptions = {
-    spacingMm: overrides.spacingMm ?? settings.satinSpacingMm,
-    pullMm: overrides.pullMm ?? settings.pullMm,
-    minStitchMm: settings.minStitchMm,
-    runLengthMm: settings.runLengthMm,
-    maxStitchMm: longestSatinStitch(widthMm, settings),
-    threadWidthMm: settings.threadWidthMm,
-  };
+  const options = { ...satinOptions(piece, settings), maxStitchMm: longestSatinStitch(widthMm, settings) };
   const ladder = layRungs(line, widthMm, region, options);
   return fitsSatin(ladder, region, widthMm, options.pullMm) ? satinOn(ladder, region, options) : null;
 }
@@ -53,16 +53,26 @@ const longestSatinStitch = (widthMm: number, settings: Settings): number =>
     ? Math.min(settings.satinMaxWidthMm, settings.maxMoveMm)
     : settings.maxMoveMm;
 
-function fillFor({ region, overrides }: Piece, settings: Settings): Stitcher {
-  return layFill(region, {
-    angleDeg: overrides.angleDeg ?? settings.fillAngleDeg,
-    spacingMm: overrides.spacingMm ?? settings.fillSpacingMm,
-    lengthMm: overrides.lengthMm ?? settings.fillLengthMm,
-    minStitchMm: settings.minStitchMm,
-    maxStitchMm: settings.maxMoveMm,
-    pullMm: overrides.pullMm ?? settings.pullMm,
-  });
-}
+const fillFor = (piece: Piece, settings: Settings): Stitcher =>
+  layFill(piece.region, fillOptions(piece, settings));
+
+const fillOptions = ({ overrides }: Piece, settings: Settings): FillOptions => ({
+  angleDeg: overrides.angleDeg ?? settings.fillAngleDeg,
+  spacingMm: overrides.spacingMm ?? settings.fillSpacingMm,
+  lengthMm: overrides.lengthMm ?? settings.fillLengthMm,
+  minStitchMm: settings.minStitchMm,
+  maxStitchMm: settings.maxMoveMm,
+  pullMm: overrides.pullMm ?? settings.pullMm,
+});
+
+const satinOptions = ({ overrides }: Piece, settings: Settings): SatinOptions => ({
+  spacingMm: overrides.spacingMm ?? settings.satinSpacingMm,
+  pullMm: overrides.pullMm ?? settings.pullMm,
+  minStitchMm: settings.minStitchMm,
+  runLengthMm: settings.runLengthMm,
+  maxStitchMm: settings.maxMoveMm,
+  threadWidthMm: settings.threadWidthMm,
+});
 
 const hasFinitePoint = (line: Polyline): boolean =>
   line.some(([x, y]) => Number.isFinite(x) && Number.isFinite(y));

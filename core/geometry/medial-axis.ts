@@ -1,0 +1,296 @@
+/**
+ * The medial axis of a polygon with holes: the middles of all circles that touch its edge in two places or more
+ * and hold no edge inside. Where its radius is r, the shape is 2r wide.
+ *
+ * Method: the edge is cut into short pieces and triangulated with the edge forced in. Every triangle inside is a
+ * node, its circumcentre the node's place, its circumradius the radius: where the edge is dense enough these are
+ * the vertices of the points' Voronoi diagram, which tend to the axis (H. Blum, «A transformation for extracting
+ * new descriptors of shape», 1967, for the axis; J. Brandt, «Convergence and continuity criteria for discrete
+ * approximations of the continuous planar skeleton», 1994, for the limit). Two nodes are linked where their
+ * triangles share a side, the link's *chord*. As all vertices lie on the edge, links hang together and go round
+ * holes just as the polygon does, whatever the rounding.
+ *
+ * Every kink of the edge makes a twig of its own. Twigs are pruned from their tips, which never takes the axis
+ * apart:
+ * - a tip goes where its chord is seen from the next node under a *separation angle* below a limit (the θ-simplified
+ *   medial axis: M. Foskey, M. Lin, D. Manocha, «Efficient computation of a simplified medial axis», 2003);
+ * - a whole end branch goes where it *protrudes* from the circle that it starts in by less than a share of that
+ *   circle's radius: a right angle protrudes by 0.41 of it, a corner of 60° by all of it.
+ *
+ * What is pruned stays known: each triangle has the node that it hangs on, so that a set of nodes is an area
+ * (`medial-axis-parts.ts`).
+ */
+import { nextEdge, previousEdge, triangleOf } from "./mesh.ts";
+import { distance, lerp } from "./point.ts";
+import { OUTSIDE, type RegionMesh, triangulate } from "./triangulate.ts";
+import type { Point, Polygon, Ring } from "./types.ts";
+
+export interface AxisNode {
+  readonly point: Point;
+  /** Half the local width, mm. */
+  readonly radiusMm: number;
+  /** The linked nodes. */
+  readonly links: readonly number[];
+  /** Half-edges of the mesh, parallel to `links`: the chord, in this node's triangle. */
+  readonly chords: readonly number[];
+}
+
+export interface MedialAxis {
+  readonly nodes: readonly AxisNode[];
+  readonly mesh: RegionMesh;
+  /** For each triangle the node that it belongs to, -1 outside. */
+  readonly nodeOf: Int32Array;
+}
+
+export interface MedialAxisOptions {
+  /** The edge is cut into pieces no longer than this. The axis is off by about its square over 8 widths. */
+  readonly stepMm: number;
+  /** Tips under a smaller separation angle go. */
+  readonly separationRad: number;
+  /** End branches that protrude by a smaller share of the radius they start from go. */
+  readonly protrusionShare: number;
+}
+
+/**
+ * A piece of 0.4 mm keeps the axis within 0.05 mm wherever the shape is 0.4 mm wide, a thread's width. 60° takes
+ * all that curves flattened to 0.05 mm make; corners up to a little under 60° keep their branch.
+ */
+export const AXIS_OPTIONS: MedialAxisOptions = {
+  stepMm: 0.4,
+  separationRad: Math.PI / 3,
+  protrusionShare: 0.8,
+};
+
+/** A long edge is cut into this many pieces at most; its shape is then so large that the axis need not be finer. */
+const MOST_PIECES = 1600;
+
+/** The medial axis, or `null` where the polygon has no area or its rings cross so often that no mesh comes of it. */
+export function medialAxis(polygon: Polygon, options: MedialAxisOptions = AXIS_OPTIONS): MedialAxis | null {
+  const mesh = triangulate([cutFinely(polygon, options.stepMm)]);
+  if (mesh === null) return null;
+  const twigs = pruneTips(mesh, options.separationRad);
+  const whole = gather(mesh, twigs);
+  return whole === null ? null : pruneBranches(whole, protrudesBy(options.protrusionShare));
+}
+
+/** Whether an end branch stays: its nodes from the tip to the junction. */
+export type KeepBranch = (branch: readonly AxisNode[]) => boolean;
+
+const protrudesBy =
+  (share: number): KeepBranch =>
+  (branch) => {
+    const root = branch[branch.length - 1];
+    return branchLength(branch) + branch[0].radiusMm - root.radiusMm >= share * root.radiusMm;
+  };
+
+export const branchLength = (branch: readonly AxisNode[]): number => {
+  let length = 0;
+  for (let i = 1; i < branch.length; i++) length += distance(branch[i - 1].point, branch[i].point);
+  return length;
+};
+
+// The mesh
+
+function cutFinely({ outer, holes }: Polygon, stepMm: number): Polygon {
+  const rings = [outer, ...holes];
+  let around = 0;
+  for (const ring of rings)
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) around += distance(ring[j], ring[i]);
+  const step = Math.max(stepMm, around / MOST_PIECES);
+  const cut = (ring: Ring): Ring =>
+    ring.flatMap((from, i) => {
+      const to = ring[(i + 1) % ring.length];
+      const count = Math.max(1, Math.ceil(distance(from, to) / step));
+      return Array.from({ length: count }, (_, k) => (k === 0 ? from : lerp(from, to, k / count)));
+    });
+  return { outer: cut(outer), holes: holes.map(cut) };
+}
+
+const isInside = (mesh: RegionMesh, t: number): boolean => mesh.components[t] !== OUTSIDE;
+
+/** For each triangle the one that it hangs on, itself where it stays, -1 outside. */
+function pruneTips(mesh: RegionMesh, separationRad: number): Int32Array {
+  const count = mesh.components.length;
+  const hangsOn = new Int32Array(count).fill(-1);
+  const degree = new Uint8Array(count);
+  const isLinked = (e: number): boolean => {
+    const beyond = triangleOf(mesh.twins[e]);
+    return isInside(mesh, beyond) && hangsOn[beyond] === beyond;
+  };
+  for (let t = 0; t < count; t++) if (isInside(mesh, t)) hangsOn[t] = t;
+  const tips: number[] = [];
+  for (let t = 0; t < count; t++) {
+    if (hangsOn[t] < 0) continue;
+    for (let e = 3 * t; e < 3 * t + 3; e++) if (isLinked(e)) degree[t]++;
+    if (degree[t] === 1) tips.push(t);
+  }
+  for (let t = tips.pop(); t !== undefined; t = tips.pop()) {
+    if (degree[t] !== 1) continue;
+    const chord = [3 * t, 3 * t + 1, 3 * t + 2].find(isLinked)!;
+    const next = triangleOf(mesh.twins[chord]);
+    // The angle at a circle's centre is twice the one at its rim.
+    if (2 * angleOpposite(mesh, mesh.twins[chord]) >= separationRad) continue;
+    hangsOn[t] = next;
+    degree[next]--;
+    if (degree[next] === 1) tips.push(next);
+  }
+  return hangsOn;
+}
+
+function angleOpposite({ coords, corners }: RegionMesh, e: number): number {
+  const [a, b, c] = [corners[e], corners[nextEdge(e)], corners[previousEdge(e)]];
+  const ux = coords[2 * a] - coords[2 * c];
+  const uy = coords[2 * a + 1] - coords[2 * c + 1];
+  const vx = coords[2 * b] - coords[2 * c];
+  const vy = coords[2 * b + 1] - coords[2 * c + 1];
+  return Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+}
+
+/** The triangles that stay as nodes; `null` where there is none inside. */
+function gather(mesh: RegionMesh, hangsOn: Int32Array): MedialAxis | null {
+  const number = new Int32Array(hangsOn.length).fill(-1);
+  const kept: number[] = [];
+  for (let t = 0; t < hangsOn.length; t++) if (hangsOn[t] === t) number[t] = kept.push(t) - 1;
+  if (kept.length === 0) return null;
+  const nodes = kept.map((t): AxisNode => {
+    const chords = [3 * t, 3 * t + 1, 3 * t + 2].filter((e) => number[triangleOf(mesh.twins[e])] >= 0);
+    return {
+      ...circleOf(mesh, t),
+      links: chords.map((e) => number[triangleOf(mesh.twins[e])]),
+      chords,
+    };
+  });
+  const nodeOf = new Int32Array(hangsOn.length).fill(-1);
+  for (let t = 0; t < hangsOn.length; t++) {
+    if (hangsOn[t] < 0) continue;
+    let root = t;
+    while (hangsOn[root] !== root) root = hangsOn[root];
+    nodeOf[t] = number[root];
+  }
+  return { nodes, mesh, nodeOf };
+}
+
+/**
+ * The circle through a triangle's corners. Where its middle is not to be reached from the triangle without
+ * crossing the polygon's edge (in tips too narrow for the step), the middle is held at the side in the way.
+ */
+function circleOf(mesh: RegionMesh, t: number): { point: Point; radiusMm: number } {
+  const { coords, corners, twins } = mesh;
+  const corner = (e: number): Point => [coords[2 * corners[e]], coords[2 * corners[e] + 1]];
+  const centre = circumcentre(corner(3 * t), corner(3 * t + 1), corner(3 * t + 2));
+  let at = t;
+  let from = -1;
+  for (let steps = 0; centre !== null && steps < 100; steps++) {
+    const out = [3 * at, 3 * at + 1, 3 * at + 2].find(
+      (e) => e !== from && crossSign(corner(e), corner(nextEdge(e)), centre) < 0,
+    );
+    if (out === undefined) return { point: centre, radiusMm: distance(centre, corner(3 * t)) };
+    from = twins[out];
+    const beyond = triangleOf(from);
+    if (!isInside(mesh, beyond)) {
+      const [a, b] = [corner(out), corner(nextEdge(out))];
+      const middle = lerp(a, b, 0.5);
+      return { point: middle, radiusMm: distance(a, b) / 2 };
+    }
+    at = beyond;
+  }
+  const [a, b, c] = [corner(3 * t), corner(3 * t + 1), corner(3 * t + 2)];
+  const longest = [
+    [a, b],
+    [b, c],
+    [c, a],
+  ].reduce((best, side) => (distance(side[0], side[1]) > distance(best[0], best[1]) ? side : best));
+  return { point: lerp(longest[0], longest[1], 0.5), radiusMm: distance(longest[0], longest[1]) / 2 };
+}
+
+/** Above 0 where c lies on the inner side of a triangle's side from a to b; the mesh turns anticlockwise as seen. */
+const crossSign = (a: Point, b: Point, c: Point): number =>
+  (b[1] - a[1]) * (c[0] - a[0]) - (b[0] - a[0]) * (c[1] - a[1]);
+
+function circumcentre(a: Point, b: Point, c: Point): Point | null {
+  const bx = b[0] - a[0];
+  const by = b[1] - a[1];
+  const cx = c[0] - a[0];
+  const cy = c[1] - a[1];
+  const d = 2 * (bx * cy - by * cx);
+  if (d === 0) return null;
+  const b2 = bx * bx + by * by;
+  const c2 = cx * cx + cy * cy;
+  return [a[0] + (cy * b2 - by * c2) / d, a[1] + (bx * c2 - cx * b2) / d];
+}
+
+// Branches
+
+/** A run of nodes from one end or junction to the next; a closed one repeats its first node. */
+export type Branch = readonly number[];
+
+/** All branches of an axis. A node without links is a branch of its own. */
+export function branchesOf(nodes: readonly AxisNode[]): Branch[] {
+  const branches: Branch[] = [];
+  const isMiddle = (n: number): boolean => nodes[n].links.length === 2;
+  const passed = new Uint8Array(nodes.length);
+  const walk = (from: number, towards: number): void => {
+    const branch = [from];
+    let [before, at] = [from, towards];
+    while (isMiddle(at) && at !== from) {
+      passed[at] = 1;
+      branch.push(at);
+      const [a, b] = nodes[at].links;
+      [before, at] = [at, a === before ? b : a];
+    }
+    branch.push(at);
+    // Each is met from both its ends; a loop on one junction, twice from that one.
+    const twin = branch.length === 2 ? at < from : passed[branch[branch.length - 2]] === 2;
+    for (const n of branch.slice(1, -1)) passed[n] = 2;
+    if (!twin) branches.push(branch);
+  };
+  for (let n = 0; n < nodes.length; n++) {
+    if (isMiddle(n)) continue;
+    if (nodes[n].links.length === 0) branches.push([n]);
+    for (const next of nodes[n].links) if (!isMiddle(next) || passed[next] !== 2) walk(n, next);
+  }
+  for (let n = 0; n < nodes.length; n++) {
+    if (!isMiddle(n) || passed[n] !== 0) continue;
+    passed[n] = 1;
+    walk(n, nodes[n].links[0]);
+  }
+  return branches;
+}
+
+/** Takes off end branches that are not to be kept, all at once, until all that are left are. */
+export function pruneBranches(axis: MedialAxis, keep: KeepBranch): MedialAxis {
+  for (let pruned = axis; ; ) {
+    const { nodes } = pruned;
+    const hangsOn = Int32Array.from(nodes, (_, n) => n);
+    for (const branch of branchesOf(nodes)) {
+      const [first, last] = [branch[0], branch[branch.length - 1]];
+      const atTip = nodes[first].links.length === 1;
+      if (atTip === (nodes[last].links.length === 1)) continue;
+      const outwards = atTip ? branch : [...branch].reverse();
+      if (keep(outwards.map((n) => nodes[n]))) continue;
+      for (const n of outwards.slice(0, -1)) hangsOn[n] = outwards[outwards.length - 1];
+    }
+    if (hangsOn.every((home, n) => home === n)) return pruned;
+    pruned = withoutNodes(pruned, hangsOn);
+  }
+}
+
+/** The axis without the nodes that hang on others; their triangles go to those. */
+function withoutNodes({ nodes, mesh, nodeOf }: MedialAxis, hangsOn: Int32Array): MedialAxis {
+  const number = new Int32Array(nodes.length).fill(-1);
+  let count = 0;
+  for (let n = 0; n < nodes.length; n++) if (hangsOn[n] === n) number[n] = count++;
+  const stays = (n: number): boolean => hangsOn[n] === n;
+  return {
+    mesh,
+    nodes: nodes
+      .filter((_, n) => stays(n))
+      .map(({ point, radiusMm, links, chords }) => ({
+        point,
+        radiusMm,
+        links: links.filter(stays).map((n) => number[n]),
+        chords: chords.filter((_, k) => stays(links[k])),
+      })),
+    nodeOf: nodeOf.map((n) => (n < 0 ? -1 : number[hangsOn[n]])),
+  };
+}

@@ -1,0 +1,56 @@
+/**
+ * The step between reading and ordering: which technique a piece gets is read off its shape, not off the kind of
+ * element that paints it (`shape-parts.ts`). What the artist set on the element stays as it is.
+ */
+import type { Artwork, Piece } from "../artwork/types.ts";
+import type { Settings } from "../settings.ts";
+import { fitsSatin } from "./satin-fit.ts";
+import { layRungs } from "./satin-rungs.ts";
+import { type ShapeParts, shapeParts } from "./shape-parts.ts";
+import { twoPasses } from "./shape-parts-thin.ts";
+
+/** Artwork with techniques, and parts where a piece has several, chosen by shape; as drawn where the settings say so. */
+export function chooseTechniques(artwork: Artwork, settings: Settings): Artwork {
+  if (settings.technique === "as-drawn") return artwork;
+  return { ...artwork, pieces: artwork.pieces.map((piece) => chooseFor(piece, settings)) };
+}
+
+function chooseFor(piece: Piece, settings: Settings): Piece {
+  if (piece.overrides.technique !== undefined || piece.technique === "skip") return piece;
+  if (piece.technique === "run") return inPasses(piece, settings);
+  if (piece.technique === "satin" && suitsItsLine(piece, settings)) return piece;
+  return inParts(piece, shapeParts(piece.region[0], settings));
+}
+
+/** A stroke a good deal wider than the thread is sewn in two passes side by side. */
+function inPasses(piece: Piece, { threadWidthMm }: Settings): Piece {
+  const { line, widthMm } = piece;
+  if (line === undefined || widthMm === undefined || widthMm < WIDE_RUN_SHARE * threadWidthMm) return piece;
+  return { ...piece, line: twoPasses(line, (widthMm - threadWidthMm) / 2) };
+}
+
+/** From this many threads on one pass no longer looks as wide as drawn. Common practice, no source. */
+const WIDE_RUN_SHARE = 1.5;
+
+function suitsItsLine({ line, widthMm, region, overrides }: Piece, settings: Settings): boolean {
+  if (line === undefined || widthMm === undefined) return false;
+  const pullMm = overrides.pullMm ?? settings.pullMm;
+  const { satinSpacingMm: spacingMm, threadWidthMm } = settings;
+  return fitsSatin(
+    layRungs(line, widthMm, region, { spacingMm, pullMm, threadWidthMm }),
+    region,
+    widthMm,
+    pullMm,
+  );
+}
+
+/** The piece is called after its widest technique: what covers is called a cover. */
+function inParts(piece: Piece, { parts, joints }: ShapeParts): Piece {
+  const has = (technique: "fill" | "satin"): boolean => parts.some((part) => part.technique === technique);
+  if (parts.length === 1 && parts[0].technique === "run") {
+    const { line: _, ...area } = piece;
+    return { ...area, technique: "run", ...(parts[0].line ? { line: parts[0].line } : {}) };
+  }
+  if (parts.length === 1 && parts[0].technique === "fill") return { ...piece, technique: "fill" };
+  return { ...piece, technique: has("fill") ? "fill" : "satin", parts, joints };
+}

@@ -1,0 +1,363 @@
+/**
+ * A satin column on a filled shape: rungs from edge to edge of the true outline, turning with its medial axis.
+ *
+ * - The *spine* is the axis of the column, evened out: its places and its direction are averaged over the local
+ *   half width to either side, so that neither the facets of the outline nor a branch that was pruned shows.
+ * - A rung lies across the spine: the stretch inside the shape of the line perpendicular to it. On the inner side
+ *   of a bend it goes no further than where neighbouring rungs meet (the centre of curvature), and nowhere further
+ *   than a few half widths, so that it does not run off into a fork.
+ * - The axis of a shape ends half a width before the shape does. The spine goes straight on from there, and rungs
+ *   are laid as long as they meet the shape: so squared, rounded, slanted and pointed ends are sewn as drawn.
+ *
+ * The result is a ladder like that of a stroke's satin (`satin-rungs.ts`), sewn by the same hands (`satin.ts`).
+ */
+import {
+  AXIS_OPTIONS,
+  type AxisNode,
+  branchesOf,
+  branchLength,
+  type MedialAxis,
+  medialAxis,
+} from "../geometry/medial-axis.ts";
+import { distance } from "../geometry/point.ts";
+import { arcLengths, closeRing, pointAlong, ringCentroid } from "../geometry/polyline.ts";
+import { regionArea, ringsOf } from "../geometry/region.ts";
+import type { Point, Polygon, Polyline } from "../geometry/types.ts";
+import { cleanLine } from "./even-stitches.ts";
+import { longDirection } from "./fill.ts";
+import { areaSwept, shareFilled } from "./satin-fit.ts";
+import { type Ladder, type Rung, type RungOptions, spaceEvenly } from "./satin-rungs.ts";
+
+/** The middle line of a column with the half widths along it. */
+export interface Spine {
+  /** Closed: repeats its first point. */
+  readonly line: Polyline;
+  readonly halfWidthsMm: readonly number[];
+  readonly closed: boolean;
+}
+
+/** Rungs are worked out this far apart along the spine: half a thread's width. */
+const STATION_MM = 0.2;
+
+/** A rung goes no further from the spine than this many half widths: a bump that is no column of its own is in reach. */
+const REACH_SHARE = 3.6;
+
+/** Corners of 47° and more are no tips: a spine does not turn into one corner of a slanted end. */
+const SPINE_OPTIONS = { ...AXIS_OPTIONS, protrusionShare: 1.5 };
+
+/** A spine shorter than this many of its widest half widths says nothing of a direction: the shape's own long one counts. */
+const SHORT_SHARE = 0.6;
+
+/** Columns that fill less of their area than this, or lie over it more often, are no satin. */
+const FILLED_SHARE = 0.96;
+const LAYERS = 1.5;
+
+/**
+ * The spine of a shape that is one column: the longest way along its medial axis, or, round a hole, all round.
+ * `null` where the shape has several holes, or no axis.
+ */
+export function spineOf(polygon: Polygon): Spine | null {
+  const axis = medialAxis(polygon, SPINE_OPTIONS);
+  if (axis === null || polygon.holes.length > 1) return null;
+  const nodes = polygon.holes.length === 1 ? loopIn(axis) : longestWay(axis);
+  if (nodes === null) return null;
+  const closed = polygon.holes.length === 1;
+  const widest = nodes.reduce((most, { radiusMm }) => Math.max(most, radiusMm), 0);
+  if (!closed && branchLength(nodes) < SHORT_SHARE * widest) return shortSpine(polygon, widest);
+  return { line: nodes.map(({ point }) => point), halfWidthsMm: nodes.map((n) => n.radiusMm), closed };
+}
+
+function shortSpine(polygon: Polygon, halfWidthMm: number): Spine {
+  const angle = -longDirection([polygon.outer, ...polygon.holes]);
+  const [x, y] = ringCentroid(polygon.outer);
+  const dx = Math.cos(angle) * 0.1;
+  const dy = Math.sin(angle) * 0.1;
+  return {
+    line: [
+      [x - dx, y - dy],
+      [x + dx, y + dy],
+    ],
+    halfWidthsMm: [halfWidthMm, halfWidthMm],
+    closed: false,
+  };
+}
+
+/** The longest way between two tips, by length and the radius beyond each; of an axis without loops. */
+function longestWay({ nodes }: MedialAxis): AxisNode[] | null {
+  const sweep = (from: number): { far: number; before: Int32Array } => {
+    const before = new Int32Array(nodes.length).fill(-1);
+    const length = new Float64Array(nodes.length).fill(-1);
+    const open = [from];
+    length[from] = 0;
+    let far = from;
+    let most = -1;
+    for (let n = open.pop(); n !== undefined; n = open.pop()) {
+      const reach = length[n] + nodes[n].radiusMm;
+      if (nodes[n].links.length <= 1 && n !== from && reach > most) [most, far] = [reach, n];
+      for (const next of nodes[n].links) {
+        if (length[next] >= 0) continue;
+        length[next] = length[n] + distance(nodes[n].point, nodes[next].point);
+        before[next] = n;
+        open.push(next);
+      }
+    }
+    return { far, before };
+  };
+  if (nodes.length === 0) return null;
+  const tip = nodes.findIndex(({ links }) => links.length <= 1);
+  if (tip < 0) return null;
+  const start = sweep(sweep(tip).far);
+  const way: AxisNode[] = [];
+  for (let n = start.far; n >= 0; n = start.before[n]) way.push(nodes[n]);
+  return way;
+}
+
+/** The way round the only hole. */
+function loopIn(axis: MedialAxis): AxisNode[] | null {
+  const branches = branchesOf(withoutTwigs(axis));
+  const loop = branches.find((branch) => branch.length > 3 && branch[0] === branch[branch.length - 1]);
+  return loop ? loop.map((n) => axis.nodes[n]) : null;
+}
+
+/** The same nodes with all links taken out that lead to a dead end. */
+function withoutTwigs({ nodes }: MedialAxis): AxisNode[] {
+  const links = nodes.map((node) => [...node.links]);
+  const tips = links.flatMap((own, n) => (own.length === 1 ? [n] : []));
+  for (let n = tips.pop(); n !== undefined; n = tips.pop()) {
+    if (links[n].length !== 1) continue;
+    const [next] = links[n];
+    links[n] = [];
+    links[next] = links[next].filter((m) => m !== n);
+    if (links[next].length === 1) tips.push(next);
+  }
+  return nodes.map((node, n) => ({ ...node, links: links[n] }));
+}
+
+/** Rungs across a shape along its spine. At least three; the line of the ladder runs through their middles. */
+export function layColumn(spine: Spine, polygon: Polygon, options: RungOptions): Ladder {
+  const across = crossings(polygon);
+  const sections = sectionsAlong(spine, across);
+  if (!spine.closed) {
+    sections.unshift(...sectionsBeyond(sections[0], -1, across).reverse());
+    sections.push(...sectionsBeyond(sections[sections.length - 1], 1, across));
+  }
+  return ladderOn(sections, spine.closed, options);
+}
+
+/** Whether rungs fill a shape, but for a few per cent, without lying over each other too much. */
+export const fillsShape = (ladder: Ladder, polygon: Polygon): boolean =>
+  areaSwept(ladder) <= LAYERS * regionArea([polygon]) && shareFilled(ladder, [polygon]) >= FILLED_SHARE;
+
+// Sections
+
+/** A cross-section: a place on the spine, the direction there, and how far the shape reaches to either side. */
+interface Section {
+  readonly at: Point;
+  readonly angle: number;
+  /** Along the perpendicular, to the right as seen; `left` is less than `right`. */
+  readonly left: number;
+  readonly right: number;
+}
+
+const perpendicular = (angle: number): Point => [-Math.sin(angle), Math.cos(angle)];
+
+const beside = ([x, y]: Point, angle: number, by: number): Point => [
+  x - Math.sin(angle) * by,
+  y + Math.cos(angle) * by,
+];
+
+function sectionsAlong(spine: Spine, across: Crossings): Section[] {
+  const { line, halfAt, angleAt, total, closed } = evened(spine);
+  const lengths = arcLengths(line);
+  const count = Math.max(closed ? 8 : 1, Math.ceil(total / STATION_MM));
+  const stations = Array.from({ length: count + 1 }, (_, k) => (k * total) / count);
+  return stations.flatMap((s, k): Section[] => {
+    const at = pointAlong(line, lengths, s);
+    const angle = angleAt(s);
+    const [before, after] = closed
+      ? [s - STATION_MM, s + STATION_MM]
+      : [stations[Math.max(0, k - 1)], stations[Math.min(count, k + 1)]];
+    const bend = after === before ? 0 : wrapped(angleAt(after) - angleAt(before)) / (after - before);
+    const span = spanAt(across(at, perpendicular(angle)), 0);
+    if (span === null) return [];
+    const most = REACH_SHARE * halfAt(s);
+    const meet = Math.abs(bend) < 1e-6 ? Number.POSITIVE_INFINITY : 1 / Math.abs(bend);
+    const reach = (out: number, inner: boolean): number => Math.min(out, most, inner ? meet : out);
+    return [{ at, angle, left: -reach(-span[0], bend < 0), right: reach(span[1], bend > 0) }];
+  });
+}
+
+/** Sections beyond an end of the spine, straight on, as long as each meets the shape beside the one before it. */
+function sectionsBeyond(end: Section, way: 1 | -1, across: Crossings): Section[] {
+  const sections: Section[] = [];
+  let last = end;
+  for (;;) {
+    const by = (sections.length + 1) * STATION_MM * way;
+    const at: Point = [end.at[0] + Math.cos(end.angle) * by, end.at[1] + Math.sin(end.angle) * by];
+    const hits = across(at, perpendicular(end.angle));
+    let best: readonly [number, number] | null = null;
+    let most = 0;
+    for (let i = 0; i + 1 < hits.length; i += 2) {
+      const shared = Math.min(hits[i + 1], last.right) - Math.max(hits[i], last.left);
+      if (shared > most) [most, best] = [shared, [hits[i], hits[i + 1]]];
+    }
+    if (best === null || sections.length > 2000) return sections;
+    // The shape may open again beyond a narrow place: that is not this column's.
+    last = { at, angle: end.angle, left: best[0], right: best[1] };
+    sections.push(last);
+  }
+}
+
+function ladderOn(sections: readonly Section[], closed: boolean, options: RungOptions): Ladder {
+  const middles = sections.map(({ at, angle, left, right }) => beside(at, angle, (left + right) / 2));
+  const line = closed ? closeRing(cleanLine(middles.slice(0, -1))) : cleanLine(middles);
+  const safe = line.length > 1 ? line : [line[0], [line[0][0] + 0.1, line[0][1]] as Point];
+  const lengths = arcLengths(safe);
+  const walked = arcLengths(middles);
+  const scale = lengths[lengths.length - 1] / Math.max(walked[walked.length - 1], 1e-9);
+  const samples = sections.map(
+    ({ at, angle, left, right }, k): Rung => ({
+      along: walked[k] * scale,
+      centre: middles[k],
+      left: beside(at, angle, left - options.pullMm),
+      right: beside(at, angle, right + options.pullMm),
+    }),
+  );
+  const whole =
+    samples.length > 1 ? samples : [samples[0], { ...samples[0], along: lengths[lengths.length - 1] }];
+  return { line: safe, lengths, closed, rungs: spaceEvenly(whole, options.spacingMm / 2) };
+}
+
+// Evening out
+
+interface Evened {
+  readonly line: Polyline;
+  readonly total: number;
+  readonly closed: boolean;
+  readonly halfAt: (s: number) => number;
+  readonly angleAt: (s: number) => number;
+}
+
+/** The spine with places and directions averaged over the half width to either side; less near open ends. */
+function evened({ line: raw, halfWidthsMm, closed }: Spine): Evened {
+  const keep = raw.map((p, i) => i === 0 || distance(p, raw[i - 1]) > 1e-6);
+  const path = raw.filter((_, i) => keep[i]);
+  const halves = halfWidthsMm.filter((_, i) => keep[i]);
+  const lengths = arcLengths(path);
+  const total = lengths[lengths.length - 1];
+  const halfAt = (s: number): number => valueAt(lengths, halves, closed ? mod(s, total) : s);
+  const places = averages(path, lengths, closed);
+  const count = Math.max(closed ? 8 : 2, Math.ceil(total / STATION_MM));
+  const line = Array.from({ length: count + 1 }, (_, k): Point => {
+    const s = (k * total) / count;
+    const reach = Math.min(halfAt(s) / 2, total / 8);
+    return places(s, closed ? reach : Math.min(reach, s, total - s));
+  });
+  const along = averages(line, arcLengths(line), closed);
+  const evenTotal = arcLengths(line)[count];
+  const angleAt = (s: number): number => {
+    const reach = Math.max(
+      Math.min(halfAt((s * total) / evenTotal), closed ? evenTotal / 8 : evenTotal / 2),
+      1e-3,
+    );
+    // The mean direction over a stretch is that from its start to its end; near open ends the stretch is shifted.
+    const middle = closed ? s : Math.max(reach, Math.min(s, evenTotal - reach));
+    const a = along(middle - reach, 0);
+    const b = along(middle + reach, 0);
+    return Math.atan2(b[1] - a[1], b[0] - a[0]);
+  };
+  return { line, total: evenTotal, closed, halfAt: (s) => halfAt((s * total) / evenTotal), angleAt };
+}
+
+const mod = (s: number, total: number): number => s - Math.floor(s / total) * total;
+
+const wrapped = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+
+function valueAt(lengths: Float64Array, values: readonly number[], s: number): number {
+  let low = 0;
+  let high = lengths.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (lengths[middle] <= s) low = middle;
+    else high = middle;
+  }
+  const gap = lengths[high] - lengths[low];
+  const t = gap === 0 ? 0 : Math.min(1, Math.max(0, (s - lengths[low]) / gap));
+  return values[low] + (values[high] - values[low]) * t;
+}
+
+/** The mean place of a line over `reach` to either side of `s`; the place itself for a reach of 0. */
+function averages(
+  line: Polyline,
+  lengths: Float64Array,
+  closed: boolean,
+): (s: number, reach: number) => Point {
+  const total = lengths[lengths.length - 1];
+  const sums = line.map((): [number, number] => [0, 0]);
+  for (let i = 1; i < line.length; i++) {
+    const step = (lengths[i] - lengths[i - 1]) / 2;
+    sums[i] = [
+      sums[i - 1][0] + (line[i - 1][0] + line[i][0]) * step,
+      sums[i - 1][1] + (line[i - 1][1] + line[i][1]) * step,
+    ];
+  }
+  const place = (s: number): Point => pointAlong(line, lengths, closed ? mod(s, total) : s);
+  const sumTo = (s: number): [number, number] => {
+    const laps = closed ? Math.floor(s / total) : 0;
+    const rest = Math.min(Math.max(s - laps * total, 0), total);
+    let low = 0;
+    let high = lengths.length - 1;
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (lengths[middle] <= rest) low = middle;
+      else high = middle;
+    }
+    const at = pointAlong(line, lengths, rest);
+    const step = (rest - lengths[low]) / 2;
+    const whole = sums[sums.length - 1];
+    return [
+      laps * whole[0] + sums[low][0] + (line[low][0] + at[0]) * step,
+      laps * whole[1] + sums[low][1] + (line[low][1] + at[1]) * step,
+    ];
+  };
+  return (s, reach) => {
+    if (reach < 1e-6) return place(s);
+    const [a, b] = [sumTo(s - reach), sumTo(s + reach)];
+    return [(b[0] - a[0]) / (2 * reach), (b[1] - a[1]) / (2 * reach)];
+  };
+}
+
+// The outline
+
+/** Where the line through a point along a unit vector crosses the outline, as signed distances, ascending. */
+type Crossings = (through: Point, along: Point) => number[];
+
+function crossings(polygon: Polygon): Crossings {
+  const rings = ringsOf([polygon]);
+  const edges: number[] = [];
+  for (const ring of rings)
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++)
+      edges.push(ring[j][0], ring[j][1], ring[i][0], ring[i][1]);
+  const flat = Float64Array.from(edges);
+  return ([x, y], [ux, uy]) => {
+    const hits: number[] = [];
+    for (let i = 0; i < flat.length; i += 4) {
+      // Offsets from the line; an end on the line counts as right of it, so that a corner counts once or twice.
+      const a = (flat[i] - x) * uy - (flat[i + 1] - y) * ux;
+      const b = (flat[i + 2] - x) * uy - (flat[i + 3] - y) * ux;
+      if (a >= 0 === b >= 0) continue;
+      const t = a / (a - b);
+      const px = flat[i] + (flat[i + 2] - flat[i]) * t - x;
+      const py = flat[i + 1] + (flat[i + 3] - flat[i + 1]) * t - y;
+      hits.push(px * ux + py * uy);
+    }
+    return hits.sort((p, q) => p - q);
+  };
+}
+
+/** The stretch inside the shape that holds `t`, of a line's crossings. */
+function spanAt(hits: readonly number[], t: number): readonly [number, number] | null {
+  for (let i = 0; i + 1 < hits.length; i += 2)
+    if (hits[i] <= t && hits[i + 1] >= t) return [hits[i], hits[i + 1]];
+  return null;
+}

@@ -52,15 +52,8 @@ const SHARE_OF_ORDER = 0.25;
 const SHARE_OF_BOUND = 0.5;
 /** More states in a layer than this take too much memory. */
 const WIDEST_LAYER = 120_000;
-/** Problems that end with a full search need no more than this beforehand. */
-const STEPS_BEFORE_FULL_SEARCH = 3e5;
-
-const NO_ORDER: SequenceResult = {
-  order: [],
-  cost: Number.POSITIVE_INFINITY,
-  lowerBound: Number.POSITIVE_INFINITY,
-  proven: true,
-};
+/** Before a full search, which costs more the more pieces are free, so many steps for the square of their number. */
+const STEPS_BEFORE_FULL_SEARCH = 1000;
 
 /**
  * Finds the cheapest order, or a cheap one and a bound that says how far from the cheapest it can be.
@@ -76,7 +69,7 @@ export function sequence(
   options: SequenceOptions = {},
 ): SequenceResult {
   const instance = readInstance(costs, [...precedence, ...endPairs(costs.length, options)]);
-  if (instance === null) return NO_ORDER;
+  if (instance === null) return noOrder(Number.POSITIVE_INFINITY);
   if (instance.size === 0) return { order: [], cost: 0, lowerBound: 0, proven: true };
   const work = startWork(instance, options.seed ?? 1, options.deadline);
   const free = freePieces(instance);
@@ -102,8 +95,9 @@ function freePieces({ size, precedence }: Instance): number {
 }
 
 function solveInFull(work: Work, free: number): void {
-  work.improveOrder(STEPS_BEFORE_FULL_SEARCH);
-  work.raiseBound(STEPS_BEFORE_FULL_SEARCH);
+  const steps = STEPS_BEFORE_FULL_SEARCH * free ** 2;
+  work.improveOrder(steps);
+  work.raiseBound(steps);
   work.searchAll(largestLayer(free));
 }
 
@@ -138,7 +132,14 @@ const widthFor = (size: number, steps: number): number =>
 
 function report(work: Work, costs: readonly (readonly number[])[]): SequenceResult {
   const order = work.order();
-  if (order === null) return { ...NO_ORDER, lowerBound: work.bound(), proven: work.isDone() };
+  if (order === null) return noOrder(work.bound());
   const cost = order.reduce((sum, j, k) => (k === 0 ? 0 : sum + costs[order[k - 1]][j]), 0);
   return { order: [...order], cost, lowerBound: work.isDone() ? cost : work.bound(), proven: work.isDone() };
 }
+
+const noOrder = (lowerBound: number): SequenceResult => ({
+  order: [],
+  cost: Number.POSITIVE_INFINITY,
+  lowerBound,
+  proven: lowerBound === Number.POSITIVE_INFINITY,
+});

@@ -10,6 +10,7 @@
  */
 import type { Instance } from "./solve-instance.ts";
 import type { Meter } from "./solve-meter.ts";
+import { type Path, startPath } from "./solve-path.ts";
 import { hasBit } from "./solve-precedence.ts";
 import type { Random } from "./solve-random.ts";
 
@@ -73,88 +74,6 @@ export function improve(
   return best;
 }
 
-/** An order under change: places 1 to size hold the pieces, places 0 and size + 1 the depot. */
-interface Path {
-  readonly instance: Instance;
-  readonly places: Int32Array;
-  /** links[k]: what the arc from place k − 1 to place k costs. */
-  readonly links: Float64Array;
-  /** Exchanges places from … middle − 1 with middle … end − 1. */
-  exchange(from: number, middle: number, end: number): void;
-  /** The next piece whose surroundings changed since it was last looked at, -1 if there is none. */
-  nextToLookAt(): number;
-  placeOf(piece: number): number;
-  cost(): number;
-  order(): Int32Array;
-  reset(order: Int32Array): void;
-}
-
-function startPath(instance: Instance, start: ArrayLike<number>): Path {
-  const { size, mendableArcs } = instance;
-  const wide = size + 1;
-  const places = new Int32Array(size + 2).fill(size);
-  const placeOf = new Int32Array(size + 1);
-  const links = new Float64Array(size + 2);
-  const spare = new Int32Array(size + 2);
-  // Pieces to look at: a ring, each piece in it at most once.
-  const queue = new Int32Array(size);
-  const isQueued = new Uint8Array(size + 1);
-  isQueued[size] = 1;
-  let head = 0;
-  let queued = 0;
-
-  const lookAt = (piece: number): void => {
-    if (isQueued[piece] === 1) return;
-    isQueued[piece] = 1;
-    queue[(head + queued++) % size] = piece;
-  };
-  const setLink = (k: number): void => {
-    links[k] = mendableArcs[places[k - 1] * wide + places[k]];
-  };
-  const put = (order: ArrayLike<number>): void => {
-    for (let k = 0; k < size; k++) {
-      places[k + 1] = order[k];
-      placeOf[order[k]] = k + 1;
-    }
-    for (let k = 1; k <= size + 1; k++) setLink(k);
-  };
-
-  put(start);
-  for (let k = 1; k <= size; k++) lookAt(places[k]);
-  return {
-    instance,
-    places,
-    links,
-    exchange(from, middle, end) {
-      for (const seam of [from, middle, end]) {
-        lookAt(places[seam - 1]);
-        lookAt(places[seam]);
-      }
-      spare.set(places.subarray(from, middle));
-      places.copyWithin(from, middle, end);
-      places.set(spare.subarray(0, middle - from), from + end - middle);
-      for (let k = from; k < end; k++) placeOf[places[k]] = k;
-      for (let k = from; k <= end; k++) setLink(k);
-    },
-    nextToLookAt() {
-      if (queued === 0) return -1;
-      const piece = queue[head];
-      head = (head + 1) % size;
-      queued--;
-      isQueued[piece] = 0;
-      return piece;
-    },
-    placeOf: (piece) => placeOf[piece],
-    cost() {
-      let cost = 0;
-      for (let k = 1; k <= size + 1; k++) cost += links[k];
-      return cost;
-    },
-    order: () => places.slice(1, size + 1),
-    reset: put,
-  };
-}
-
 /** Exchanges stretches while that gains, starting each time at a piece whose surroundings changed. */
 function descend(path: Path, meter: Meter): void {
   const findExchange = buildFinder(path, meter);
@@ -170,9 +89,9 @@ type Exchange = readonly [from: number, middle: number, end: number];
 
 /**
  * The exchange that gains most of those where the given piece starts a stretch. If an exchange gains at all, one
- * of its new arcs is cheaper than the arc that its tail loses (S. Lin, B. W. Kernighan, «An effective heuristic
- * algorithm for the traveling-salesman problem», Operations Research 21, 1973): others are looked into only where
- * a stretch is short.
+ * of its three new arcs is cheaper than the arc that its tail loses (S. Lin, B. W. Kernighan, «An effective
+ * heuristic algorithm for the traveling-salesman problem», Operations Research 21, 1973). Two of the three are
+ * tried, the third being the costliest to look for; others are looked into only where a stretch is short.
  */
 function buildFinder(path: Path, meter: Meter): (piece: number) => Exchange | null {
   const { places, links, instance } = path;

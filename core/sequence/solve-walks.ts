@@ -51,7 +51,7 @@ export function buildWalker(
   const second = new Float64Array(entries);
   const next = new Int32Array(entries);
   const secondNext = new Int32Array(entries);
-  // The pieces that may come next, where their completions stand, and the price that taking them pays back.
+  // The pieces that may come next, and where their completions stand.
   const followers = new Int32Array(size);
   const follow = new Int32Array(size);
 

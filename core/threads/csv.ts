@@ -22,7 +22,7 @@ export class CsvError extends Error {
 }
 
 /** A quoted field, else what reaches to the next comma or line break. */
-const FIELD = /"([^"]*(?:""[^"]*)*)"|[^,\r\n]*/y;
+const FIELD = /"([^"]*(?:""[^"]*)*)"(?!")|[^,\r\n]*/y;
 const LINE_BREAK = /\r\n|\r|\n/y;
 
 /** @throws CsvError for a quote that is not closed or stands where none may */

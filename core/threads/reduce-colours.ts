@@ -4,7 +4,9 @@
  * The loss of a choice is the sum over all colours of area × ΔE00², each colour measured to the kept one that
  * is nearest to it. Squares, because an accent that is far off is missed more than a large area that is a shade
  * off. From all colours kept, the one whose going adds least to the loss goes, again and again (backward
- * greedy search for k medoids); those that it stood for go to their next nearest.
+ * greedy search for k medoids); those that it stood for go to their next nearest. Exchanging kept ones for others
+ * afterwards would lower the sum by some hundredths, and let a colour that the drawing hardly shows stand for one
+ * that fills it.
  */
 import { difference, type Lab, labOf } from "./difference.ts";
 import { nearestTo } from "./nearest.ts";
@@ -87,6 +89,7 @@ function keep(swatches: readonly Swatch[], most: number): Swatch[] {
 /** What the going of each kept swatch would add to the loss. */
 function lossesWithout(
   swatches: readonly Swatch[],
+  /** ΔE00² of all pairs. */
   squares: readonly (readonly number[])[],
   kept: ReadonlySet<number>,
 ): number[] {

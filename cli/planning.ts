@@ -43,9 +43,19 @@ export const settingsOptions = (yargs: Argv): Argv =>
       describe: "sewn width in mm; without it the drawing's own size",
     })
     .option("order", {
-      choices: ["paint"],
+      choices: ["paint", "regroup"],
       requiresArg: true,
-      describe: "what is painted later is sewn later",
+      describe: "paint: as painted; regroup: fewest colour blocks, then strands, that overlaps allow",
+    })
+    .option("keep", {
+      type: "string",
+      requiresArg: true,
+      describe: "layers whose own order regroup keeps, with commas between",
+    })
+    .option("from", {
+      choices: ["anywhere", "centre"],
+      requiresArg: true,
+      describe: "centre: regroup works from the middle outwards, as for caps",
     })
     .option("recipe", {
       choices: RECIPE_NAMES,

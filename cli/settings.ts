@@ -17,6 +17,8 @@ export interface GivenSettings {
 export const SETTING_OPTIONS = {
   width: { setting: "widthMm", read: (typed: string) => settingFromText(typed.replace(/\s*mm$/i, "")) },
   order: { setting: "order", read: (typed: string) => typed },
+  keep: { setting: "keepLayers", read: (typed: string) => typed },
+  from: { setting: "sewFrom", read: (typed: string) => typed },
   recipe: { setting: "recipe", read: (typed: string) => typed },
   "max-threads": { setting: "maxThreads", read: settingFromText },
 } as const satisfies Readonly<Record<string, { setting: SettingName; read: (typed: string) => unknown }>>;

@@ -1,6 +1,7 @@
 /** What a person reads after planning: what was gained against plain paint order, what to look at, what to do. */
 import { type ThreadUse, threadUse } from "../core/plan/thread-use.ts";
 import type { Metrics, PlainMetrics, Plan } from "../core/plan/types.ts";
+import type { Settings } from "../core/settings.ts";
 import { groupedFindingLines } from "./findings.ts";
 import { count, duration, metres, mm, printable, tableLines } from "./table.ts";
 
@@ -19,7 +20,7 @@ export function summaryLines(plan: Plan, shown: string, word: string): string[] 
   const lines = [
     `${printable(shown)}: ${mm(widthMm)} × ${mm(heightMm)} mm`,
     "",
-    ...metricLines(plan.metrics),
+    ...metricLines(plan),
     "",
     ...threadLines(threadUse(plan)),
   ];
@@ -63,7 +64,7 @@ function threadLines(uses: readonly ThreadUse[]): string[] {
 
 const asTyped = (word: string): string => (/\s/.test(word) ? `"${printable(word)}"` : printable(word));
 
-function metricLines(metrics: Metrics): string[] {
+function metricLines({ metrics, settings }: Plan): string[] {
   const { untucked } = metrics;
   const row = (name: string, show: (of: PlainMetrics) => string, note = ""): string[] => [
     `  ${name}`,
@@ -75,8 +76,8 @@ function metricLines(metrics: Metrics): string[] {
     [{ title: "" }, { title: "plain", align: "right" }, { title: "planned", align: "right" }, { title: "" }],
     [
       row("pieces", ({ pieces }) => count(pieces)),
-      row("blocks", ({ blocks }) => count(blocks)),
-      row("strands", ({ strands }) => count(strands), strandsNote(metrics)),
+      row("blocks", ({ blocks }) => count(blocks), blocksNote(metrics)),
+      row("strands", ({ strands }) => count(strands), strandsNote(metrics, settings.order)),
       row("trims", ({ trims }) => count(trims)),
       row("hops", ({ hops }) => count(hops)),
       row("stitches", ({ stitches }) => count(stitches)),
@@ -87,10 +88,17 @@ function metricLines(metrics: Metrics): string[] {
   );
 }
 
-const strandsNote = ({ strands, strandsLowerBound }: Metrics): string =>
-  strands > strandsLowerBound
-    ? `at least ${count(strandsLowerBound)} needed in this order`
-    : "the fewest possible in this order";
+const blocksNote = ({ blocks, blocksLowerBound, untucked }: Metrics): string => {
+  if (blocks > blocksLowerBound) return `at least ${count(blocksLowerBound)} needed`;
+  return blocks < untucked.blocks ? "the fewest that the overlaps allow" : "";
+};
+
+const strandsNote = ({ strands, strandsLowerBound }: Metrics, order: Settings["order"]): string => {
+  const where = order === "paint" ? " in this order" : "";
+  return strands > strandsLowerBound
+    ? `at least ${count(strandsLowerBound)} needed${where}`
+    : `the fewest possible${where}`;
+};
 
 function tuckedNote({ connectorMm, tuckedMm, exposedMm }: Metrics): string {
   if (connectorMm === 0) return "";

@@ -22,6 +22,12 @@ export const SETTINGS_SCHEMA: Schema = {
 
 function settingSchema(info: SettingInfo): Schema {
   if (info.kind === "choice") return { enum: info.choices, description: info.help };
+  if (info.kind === "text")
+    return {
+      type: ["string", "null"],
+      pattern: "\\S",
+      description: `${info.help} (null: ${info.nullMeans})`,
+    };
   const { kind, unit, min, max, nullMeans, help } = info;
   return {
     type: nullMeans === undefined ? kind : [kind, "null"],

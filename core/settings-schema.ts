@@ -14,7 +14,7 @@ export type SettingName = keyof Settings;
 
 export interface NumberSetting {
   readonly kind: "number" | "integer";
-  readonly unit: "mm" | "°" | "s" | "stitches/min" | "stitches" | "threads" | "layers";
+  readonly unit: "mm" | "°" | "s" | "stitches/min" | "stitches" | "threads" | "layers" | "jumps";
   /** Both ends are allowed. */
   readonly min: number;
   readonly max: number;
@@ -29,7 +29,13 @@ export interface ChoiceSetting {
   readonly help: string;
 }
 
-export type SettingInfo = NumberSetting | ChoiceSetting;
+export interface TextSetting {
+  readonly kind: "text";
+  readonly nullMeans: string;
+  readonly help: string;
+}
+
+export type SettingInfo = NumberSetting | ChoiceSetting | TextSetting;
 
 export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
   widthMm: {
@@ -40,7 +46,21 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     nullMeans: "the drawing's own size",
     help: "sewn width of the whole artwork; the height follows",
   },
-  order: { kind: "choice", choices: ["paint"], help: "what is painted later is sewn later" },
+  order: {
+    kind: "choice",
+    choices: ["paint", "regroup"],
+    help: "paint: what is painted later is sewn later; regroup: the fewest colour blocks, then strands, that overlaps allow",
+  },
+  keepLayers: {
+    kind: "text",
+    nullMeans: "none",
+    help: "layers whose own order regroup keeps: names with commas between",
+  },
+  sewFrom: {
+    kind: "choice",
+    choices: ["anywhere", "centre"],
+    help: "centre: regroup works from the middle outwards, as caps ask for",
+  },
   recipe: {
     kind: "choice",
     choices: RECIPE_NAMES,
@@ -172,6 +192,18 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     nullMeans: "no hoop in mind",
     help: "height of the hoop's sewing field",
   },
+  origin: {
+    kind: "choice",
+    choices: ["centre", "start"],
+    help: "where the machine stands at first: the middle of the design, or its first stitch",
+  },
+  trimJumps: {
+    kind: "integer",
+    unit: "jumps",
+    min: 1,
+    max: 20,
+    help: "so many jumps in a row tell the machine to trim",
+  },
   fabricThicknessMm: {
     kind: "number",
     unit: "mm",
@@ -262,6 +294,7 @@ function unknownSetting(name: string): string {
 
 function isAllowed(info: SettingInfo, value: unknown): boolean {
   if (info.kind === "choice") return info.choices.includes(value as string);
+  if (info.kind === "text") return value === null || (typeof value === "string" && value.trim() !== "");
   if (value === null) return info.nullMeans !== undefined;
   if (typeof value !== "number" || !(value >= info.min && value <= info.max)) return false;
   return info.kind === "number" || Number.isInteger(value);
@@ -276,6 +309,7 @@ const asWritten = (value: unknown): string => {
 export function rangeOf(name: SettingName): string {
   const info = SETTINGS_TABLE[name];
   if (info.kind === "choice") return info.choices.map((choice) => JSON.stringify(choice)).join(" or ");
+  if (info.kind === "text") return `a text, or null for ${info.nullMeans}`;
   const kind = info.kind === "integer" ? "a whole number" : "a number";
   const unit = info.unit === "°" ? "°" : ` ${info.unit}`;
   const orNull = info.nullMeans === undefined ? "" : `, or null for ${info.nullMeans}`;

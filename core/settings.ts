@@ -9,6 +9,10 @@ export interface Settings {
   /** Sewn width of the whole artwork; `null` keeps the drawing's own physical size. */
   readonly widthMm: number | null;
   readonly order: "paint" | "regroup";
+  /** Names of layers, with commas between, whose own order `regroup` keeps; `null` is none. */
+  readonly keepLayers: string | null;
+  /** Whether `regroup` works from the middle of the design outwards, as caps ask for. */
+  readonly sewFrom: "anywhere" | "centre";
   /** Whether a piece's shape decides how it is sewn, or the kind of element that paints it. */
   readonly technique: "auto" | "as-drawn";
   /** The kind of fabric that the other figures suit, where nothing else set them. */
@@ -54,6 +58,10 @@ export interface Settings {
   /** Sewing field of the hoop; `null` where no hoop is named. */
   readonly hoopWidthMm: number | null;
   readonly hoopHeightMm: number | null;
+  /** Where the machine stands when it starts: at the middle of what is sewn, or at the first needle point. */
+  readonly origin: "centre" | "start";
+  /** A trim is told to the machine by so many jumps in a row: the number at which it is set to cut. */
+  readonly trimJumps: number;
   /** Fabric and backing together; used for the thread estimate only. */
   readonly fabricThicknessMm: number;
   /** Machine speed in stitches a minute, and what slows it; used for the time estimate only. */
@@ -66,6 +74,8 @@ export interface Settings {
 export const DEFAULT_SETTINGS: Settings = {
   widthMm: null,
   order: "paint",
+  keepLayers: null,
+  sewFrom: "anywhere",
   technique: "as-drawn",
   recipe: "stable-woven",
   maxThreads: null,
@@ -91,6 +101,8 @@ export const DEFAULT_SETTINGS: Settings = {
   tieLengthMm: 0.8,
   hoopWidthMm: null,
   hoopHeightMm: null,
+  origin: "centre",
+  trimJumps: 3,
   fabricThicknessMm: 0.6,
   stitchesPerMinute: 800,
   hopSeconds: 0.5,

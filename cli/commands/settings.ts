@@ -61,7 +61,7 @@ const settingLines = ({ settings: held, origins }: EffectiveSettings): string[] 
       return [
         name,
         value === null ? "–" : String(value),
-        isNumber ? info.unit : "",
+        isNumber && "unit" in info ? info.unit : "",
         `${printable(origins[name])}${none}`,
       ];
     }),

@@ -162,6 +162,7 @@ function identity(shape: Shape, paint: "fill" | "stroke", colour: string, taken:
     paint,
     colour,
     overrides: shape.overrides,
+    ...(shape.groups.length === 0 ? {} : { groups: shape.groups }),
   };
 }
 

@@ -39,6 +39,8 @@ export interface Piece {
   /** Resolved from the override, else from the paint and the width. */
   readonly technique: Technique;
   readonly overrides: PieceOverrides;
+  /** Names by which the groups and layers around it are known (ids, titles, labels), outermost first. */
+  readonly groups?: readonly string[];
   /** Where several techniques or columns share the region: its parts, which overlap a little. */
   readonly parts?: readonly PiecePart[];
   /** Where the parts hang together: a tree. */
@@ -50,8 +52,10 @@ export interface PiecePart {
   readonly technique: "fill" | "satin" | "run";
   /** One polygon. A satin is one column: from end to end, or round one hole. */
   readonly region: Region;
-  /** Of a run: the line sewn along. */
+  /** Of a run: the line sewn along. Of a satin: the middle line (round a hole it repeats its first point). */
   readonly line?: Polyline;
+  /** Of a satin: half its width at each point of the line. */
+  readonly halfWidthsMm?: readonly number[];
 }
 
 /** A point that lies in two parts of a piece, given by their places among its parts. */

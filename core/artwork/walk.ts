@@ -41,6 +41,8 @@ export interface Shape {
   /** Where it may paint, in millimetres; `null` is everywhere. */
   readonly clip: Region | null;
   readonly overrides: PieceOverrides;
+  /** Names of the groups around it: ids, titles, labels; outermost first. */
+  readonly groups: readonly string[];
 }
 
 /** What holds for an element, from all around it. */
@@ -200,7 +202,20 @@ function drawShape(
     fixedStroke,
     clip,
     overrides,
+    groups: context.chain.filter(({ name: tag }) => tag === "g").flatMap(namesOf),
   });
+}
+
+/** What a group is called: by its id, by its title, by the label that a desktop editor gives a layer. */
+function namesOf(group: XmlElement): string[] {
+  const title = elementsIn(group).find(({ name }) => name === "title");
+  const written = title?.children
+    .map((child) => (child.type === "text" ? child.text : ""))
+    .join("")
+    .trim();
+  const label = Object.entries(group.attributes).find(([name]) => name.endsWith(":label"))?.[1];
+  const names = [group.attributes.id, written, label];
+  return [...new Set(names.filter((name): name is string => name !== undefined && name !== ""))];
 }
 
 /**

@@ -63,6 +63,7 @@ export const planJson = (plan: Plan): PlanDocument => ({
   sewing: sewingEntries(plan.sewing),
   metrics: {
     ...metricsOf(plan.metrics),
+    blocksLowerBound: plan.metrics.blocksLowerBound,
     strandsLowerBound: plan.metrics.strandsLowerBound,
     untucked: metricsOf(plan.metrics.untucked),
   },

@@ -63,6 +63,7 @@ const PLAIN_METRICS = {
 
 const metrics = record({
   ...PLAIN_METRICS,
+  blocksLowerBound: count,
   strandsLowerBound: count,
   untucked: record(PLAIN_METRICS),
 } satisfies Record<keyof Metrics, Schema>);

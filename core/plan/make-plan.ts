@@ -52,7 +52,7 @@ export function planArtwork(
   settings: Settings,
   found: readonly Finding[] = [],
 ): Plan {
-  const ordered = orderPieces(chooseTechniques(artwork, settings));
+  const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
   const { sequence } = ordered;
   const stitchers = sequence.pieces.map((piece) => stitcherFor(piece, settings));
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
@@ -75,6 +75,14 @@ export function planArtwork(
       ...planFindings(sequence, routes, pins, settings),
     ],
   };
+}
+
+/** The pieces as they are sewn, in needle order. */
+export function sequenceOf(
+  artwork: Artwork,
+  settings: Settings,
+): { sequence: Sequence; findings: readonly Finding[] } {
+  return orderPieces(chooseTechniques(artwork, settings));
 }
 
 /** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */

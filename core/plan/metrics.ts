@@ -62,7 +62,8 @@ export function measurePlan(
   );
   return {
     ...own,
-    strandsLowerBound,
+    blocksLowerBound: sequence.bounds?.blocks ?? sequence.blocks.length,
+    strandsLowerBound: sequence.bounds?.strands ?? strandsLowerBound,
     untucked: measurePlainly(artwork, sewing, settings),
   };
 }

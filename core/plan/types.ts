@@ -65,6 +65,7 @@ export interface PlainMetrics {
 }
 
 export interface Metrics extends PlainMetrics {
+  readonly blocksLowerBound: number;
   readonly strandsLowerBound: number;
   /** The same figures for paint order sewn plainly: centre to centre, no connectors. */
   readonly untucked: PlainMetrics;

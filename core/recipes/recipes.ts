@@ -38,5 +38,5 @@ export const allRecipes = (): Recipe[] => RECIPE_NAMES.map(recipeNamed);
 
 function meaningOf(setting: SettingName): { unit: string; help: string } {
   const info = SETTINGS_TABLE[setting];
-  return { unit: info.kind === "choice" ? "" : info.unit, help: info.help };
+  return { unit: "unit" in info ? info.unit : "", help: info.help };
 }

@@ -1,26 +1,69 @@
 /**
- * Paint order is sewing order: what is painted later is sewn later and lies on top. The one thing that moves
- * a piece is a strand group (elements that share `data-tuck-strand`): its members are brought together where
+ * Paint order is sewing order: what is painted later is sewn later and lies on top. On request the pieces are
+ * regrouped first (`regroup.ts`), which never changes the order of two that overlap. What else moves a piece is a strand group (elements that share `data-tuck-strand`): its members are brought together where
  * no piece that they would be moved past overlaps them, so that the picture stays as drawn.
  */
 import type { Artwork, Piece } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { boxesMeet } from "../geometry/point.ts";
 import { intersect, regionArea, regionBox } from "../geometry/region.ts";
+import type { Point } from "../geometry/types.ts";
+import type { Settings } from "../settings.ts";
+import { type Regrouped, regroup } from "./regroup.ts";
 import type { Block, Sequence } from "./types.ts";
 
 /** Overlaps smaller than this change no stitch: a square as wide as the thread is 0.16 mm². */
 const OVERLAP_MM2 = 0.01;
 
 /** Puts the pieces in needle order, without those that are skipped, and says where a group could not be kept. */
-export function orderPieces(artwork: Artwork): {
+export function orderPieces(
+  artwork: Artwork,
+  settings: Settings,
+): {
   sequence: Sequence;
   findings: Finding[];
 } {
   const findings: Finding[] = [];
-  let pieces: readonly Piece[] = artwork.pieces.filter((piece) => piece.technique !== "skip");
+  const painted = artwork.pieces.filter((piece) => piece.technique !== "skip");
+  const regrouped =
+    settings.order === "regroup" ? regroupArtwork(artwork, painted, settings, findings) : null;
+  let pieces = regrouped?.pieces ?? painted;
   for (const group of strandGroups(pieces)) pieces = gather(pieces, group, findings);
-  return { sequence: { pieces, blocks: blocksOf(pieces) }, findings };
+  const bounds = regrouped && {
+    blocks: regrouped.blocksLowerBound,
+    strands: regrouped.strandsLowerBound,
+  };
+  return { sequence: { pieces, blocks: blocksOf(pieces), ...(bounds ? { bounds } : {}) }, findings };
+}
+
+function regroupArtwork(
+  { size }: Artwork,
+  painted: readonly Piece[],
+  settings: Settings,
+  findings: Finding[],
+): Regrouped {
+  const kept = (settings.keepLayers ?? "")
+    .split(",")
+    .map((name) => name.trim())
+    .filter((name) => name !== "");
+  const chains = kept.map((name) => painted.flatMap((piece, k) => (piece.groups?.includes(name) ? [k] : [])));
+  for (const [n, name] of kept.entries())
+    if (chains[n].length === 0) findings.push(noSuchLayer(name, painted));
+  const middle: Point = [size.widthMm / 2, size.heightMm / 2];
+  return regroup(painted, settings, { chains, ...(settings.sewFrom === "centre" ? { from: middle } : {}) });
+}
+
+function noSuchLayer(name: string, pieces: readonly Piece[]): Finding {
+  const known = [...new Set(pieces.flatMap(({ groups }) => groups ?? []))];
+  return {
+    code: "no-such-layer",
+    severity: "warning",
+    message: `No layer “${name}” holds anything that is sewn, so there is no order to keep in it.`,
+    remedy:
+      known.length === 0
+        ? "The drawing has no named layers; name one in the editor."
+        : `The layers are ${known.join(", ")}.`,
+  };
 }
 
 /** Consecutive pieces of one colour. */

@@ -12,4 +12,6 @@ export interface Block {
 export interface Sequence {
   readonly pieces: readonly Piece[];
   readonly blocks: readonly Block[];
+  /** Where the order was chosen: no legal order has fewer. Absent where paint order was kept. */
+  readonly bounds?: { readonly blocks: number; readonly strands: number };
 }

@@ -53,7 +53,7 @@ interface Timing {
 function timeDrawing({ name, text }: Drawing): Timing {
   const whole = timed(() => makePlan(text, name, settings));
   const read = timed(() => readArtwork(text, name, settings));
-  const { sequence } = orderPieces(read.result);
+  const { sequence } = orderPieces(read.result, settings);
   const layOut = timed(() => sequence.pieces.map((piece) => stitcherFor(piece, settings)));
   const route = timed(() => routeSequence(sequence, layOut.result, [], settings));
   const write = timed(() => writeLayers(text, whole.result));

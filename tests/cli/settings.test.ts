@@ -39,6 +39,11 @@ describe("the table of settings", () => {
       expect(() => settingsWith({ [name]: "at random" })).toThrow(rangeOf(name));
       return;
     }
+    if (info.kind === "text") {
+      for (const text of ["reeds", null]) expect(settingsWith({ [name]: text })[name]).toBe(text);
+      for (const other of ["", "  ", 5]) expect(() => settingsWith({ [name]: other })).toThrow(rangeOf(name));
+      return;
+    }
     const step = info.kind === "integer" ? 1 : 1e-9;
     // The others are moved out of the way, so that only this one's range speaks.
     const roomy = { ...DEFAULT_SETTINGS, minStitchMm: 0.1, satinMinWidthMm: 0.3, satinMaxWidthMm: 12 };

@@ -125,6 +125,7 @@ describe("the summary of a plan", () => {
   const metrics = {
     ...plain,
     strands: 12,
+    blocksLowerBound: 11,
     strandsLowerBound: 11,
     trims: 1,
     connectorMm: 310.24,

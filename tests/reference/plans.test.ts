@@ -42,7 +42,7 @@ describe("80 drawings at 80 mm", () => {
 
   test("every tucked connector lies under later pieces, by a second polygon library", () => {
     const stray = plans.map(({ name, text, plan }) => {
-      const { sequence } = orderPieces(readArtwork(text, name, settings));
+      const { sequence } = orderPieces(readArtwork(text, name, settings), settings);
       return { name, fault: strayTuckedMm(plan, sequence.pieces) > 0 };
     });
     expect(byName(stray)).toEqual([]);

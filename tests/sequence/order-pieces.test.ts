@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Artwork, Piece } from "../../core/artwork/types.ts";
 import { blocksOf, orderPieces } from "../../core/sequence/order-pieces.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { box, NAVY, REED } from "../support/pieces.ts";
 
 const artwork = (...pieces: Piece[]): Artwork => ({
@@ -12,7 +13,7 @@ const artwork = (...pieces: Piece[]): Artwork => ({
 });
 
 const orderOf = (...pieces: Piece[]) => {
-  const { sequence, findings } = orderPieces(artwork(...pieces));
+  const { sequence, findings } = orderPieces(artwork(...pieces), DEFAULT_SETTINGS);
   return {
     ids: sequence.pieces.map((piece) => piece.id),
     codes: findings.map((finding) => finding.code),

@@ -43,7 +43,7 @@ export function planOf(
     ),
     connectors: [],
     sewing,
-    metrics: { ...NO_METRICS, strandsLowerBound: 0, untucked: NO_METRICS },
+    metrics: { ...NO_METRICS, blocksLowerBound: 0, strandsLowerBound: 0, untucked: NO_METRICS },
     findings: [],
   };
 }

@@ -188,6 +188,7 @@ export const tinyPlan = (changes: Partial<Plan> = {}): Plan => ({
   sewing: SEWING,
   metrics: {
     ...METRICS,
+    blocksLowerBound: 2,
     strandsLowerBound: 3,
     untucked: { ...METRICS, strands: 4, connectorMm: 0, tuckedMm: 0 },
   },

@@ -1,0 +1,280 @@
+/**
+ * The best legal order: fewest colour blocks, then fewest strands, then least exposed thread, then short ways.
+ *
+ * Up to `EXACT_PIECES` the order is the best there is (`order-search.ts` over all pieces). Beyond, blocks come
+ * from `colour-blocks.ts`, nearly always proven fewest, and each block is ordered for itself, exactly where it is
+ * small. Paint order is always among the candidates, so that the result is never worse.
+ */
+import type { Piece } from "../artwork/types.ts";
+import { distance } from "../geometry/point.ts";
+import { ringCentroid } from "../geometry/polyline.ts";
+import type { Point } from "../geometry/types.ts";
+import { bodyOf } from "../routing/body.ts";
+import { leastExposed, measureNearness, type Nearness } from "../routing/nearness.ts";
+import type { Settings } from "../settings.ts";
+import { coverOf } from "../techniques/cover-of.ts";
+import { type Bits, clearBit, emptyBits, hasBit, setBit } from "./bits.ts";
+import { fewestBlocks, leastVisits } from "./colour-blocks.ts";
+import { type OrderTask, searchOrder } from "./order-search.ts";
+import { type Precedence, precedenceOf } from "./precedence.ts";
+import { sequence } from "./sequence.ts";
+
+/** With so many pieces or fewer, every legal order is weighed. */
+export const EXACT_PIECES = 11;
+/** A block of more pieces is joined from neighbour to neighbour instead of being searched. */
+const SEARCHED_PIECES = 250;
+/** States kept for a block of one piece; larger blocks keep fewer. */
+const BEAM = 4000;
+
+/** How hard to try on a block that is too large to search in full. */
+const BLOCK_EFFORT = 0.1;
+
+/** What counts first, by far: a block, then a strand, then a millimetre of exposed thread, then of distance. */
+const BLOCK_COST = 1e9;
+const STRAND_COST = 1e5;
+const EXPOSED_COST = 1e2;
+
+export interface Regrouped {
+  readonly pieces: readonly Piece[];
+  /** No legal order has fewer. */
+  readonly blocksLowerBound: number;
+  readonly strandsLowerBound: number;
+}
+
+export interface RegroupOptions {
+  /** Lists of piece numbers, ascending, whose own order is kept. */
+  readonly chains?: readonly (readonly number[])[];
+  /** Where sewing should begin and work outwards from; shortest ways where absent. */
+  readonly from?: Point;
+}
+
+/** Puts pieces that stand in paint order into the best order found. */
+export function regroup(
+  pieces: readonly Piece[],
+  settings: Settings,
+  options: RegroupOptions = {},
+): Regrouped {
+  if (pieces.length === 0) return { pieces, blocksLowerBound: 0, strandsLowerBound: 0 };
+  const precedence = precedenceOf(pieces, settings.pullMm, options.chains);
+  const weigh = scales(pieces, settings, options.from);
+  const blocks = fewestBlocks(weigh.colours, precedence);
+  if (pieces.length <= EXACT_PIECES) {
+    const { order, cost } = searchAll(pieces, precedence, weigh);
+    const { blockCount, strands } = countOf(cost);
+    return { pieces: order.map((k) => pieces[k]), blocksLowerBound: blockCount, strandsLowerBound: strands };
+  }
+  const painted = pieces.map((_, k) => k);
+  const inBlocks = orderBlocks(blocks.order, precedence, weigh);
+  const best = weigh.costOf(inBlocks) < weigh.costOf(painted) ? inBlocks : painted;
+  return {
+    pieces: best.map((k) => pieces[k]),
+    blocksLowerBound: blocks.lowerBound,
+    strandsLowerBound: Math.max(blocks.lowerBound, leastStrands(pieces.length, precedence, weigh)),
+  };
+}
+
+const countOf = (cost: number) => ({
+  blockCount: Math.floor(cost / BLOCK_COST),
+  strands: Math.floor((cost % BLOCK_COST) / STRAND_COST),
+});
+
+interface Scales {
+  readonly colours: readonly number[];
+  /** Exact: what is sewn says what can still hide the way. */
+  readonly stepCost: (last: number, next: number, sewn: Bits) => number;
+  /** The cost of a whole order, by `stepCost`. */
+  readonly costOf: (order: readonly number[]) => number;
+  /** Whether some legal order could join i and j: with all still to come that need not come before one of them. */
+  readonly joinable: (i: number, j: number, precedence: Precedence) => boolean;
+  readonly nearness: Nearness;
+}
+
+function scales(pieces: readonly Piece[], settings: Settings, from: Point | undefined): Scales {
+  const names = [...new Set(pieces.map((piece) => piece.colour))];
+  const colours = pieces.map((piece) => names.indexOf(piece.colour));
+  const covers = pieces.map((piece) => coverOf(piece) !== null);
+  const centres = pieces.map((piece) => ringCentroid(piece.region[0].outer));
+  const limitMm = settings.jumpThresholdMm;
+  const nearness = measureNearness(pieces.map(bodyOf), limitMm);
+  const exposedMm = (i: number, j: number, under: (k: number) => boolean): number =>
+    nearness.gap(i, j) === 0 ? 0 : leastExposed(nearness, i, j, under, limitMm);
+  const wayCost = (last: number, next: number, count: number): number =>
+    from
+      ? (distance(centres[next], from) * (pieces.length - count)) / pieces.length
+      : distance(centres[last], centres[next]);
+  const stepCost = (last: number, next: number, sewn: Bits): number => {
+    if (last < 0) return BLOCK_COST + STRAND_COST + (from ? wayCost(next, next, 0) : 0);
+    const way = Math.min(wayCost(last, next, from ? countBits(sewn) : 0), 400);
+    if (colours[last] !== colours[next]) return BLOCK_COST + STRAND_COST + way;
+    const shown = exposedMm(last, next, (k) => covers[k] && !hasBit(sewn, k));
+    return (shown >= limitMm ? STRAND_COST : shown * EXPOSED_COST) + way;
+  };
+  return {
+    colours,
+    stepCost,
+    nearness,
+    costOf(order) {
+      const sewn = emptyBits(pieces.length);
+      let cost = 0;
+      for (const [at, k] of order.entries()) {
+        cost += stepCost(at === 0 ? -1 : order[at - 1], k, sewn);
+        setBit(sewn, k);
+      }
+      return cost;
+    },
+    joinable: (i, j, { before }) =>
+      exposedMm(i, j, (k) => covers[k] && !hasBit(before[i], k) && !hasBit(before[j], k)) < limitMm,
+  };
+}
+
+/**
+ * A bound on the strands of any legal order: pieces of one colour that no order can join, directly or by way of
+ * others, belong to different strands, and a strand ends whenever its block does.
+ */
+function leastStrands(size: number, precedence: Precedence, { colours, joinable }: Scales): number {
+  const group = Array.from({ length: size }, (_, k) => k);
+  const find = (k: number): number => (group[k] === k ? k : find(group[k]));
+  for (let i = 0; i < size; i++) {
+    for (let j = i + 1; j < size; j++) {
+      if (colours[i] !== colours[j] || find(i) === find(j)) continue;
+      if (joinable(i, j, precedence)) group[find(j)] = find(i);
+    }
+  }
+  const roots = [...new Set(group.map((_, k) => find(k)))];
+  const groups = group.map((_, k) => roots.indexOf(find(k)));
+  return leastVisits(groups, colours, precedence, emptyBits(size));
+}
+
+function countBits(bits: Bits): number {
+  let count = 0;
+  for (let word of bits) for (; word !== 0; word &= word - 1) count++;
+  return count;
+}
+
+function searchAll(pieces: readonly Piece[], precedence: Precedence, weigh: Scales) {
+  const task: OrderTask = {
+    precedence,
+    colours: weigh.colours,
+    stepCost: weigh.stepCost,
+    left: () => 0,
+    staysInColour: false,
+    width: Number.POSITIVE_INFINITY,
+  };
+  return searchOrder(
+    pieces.map((_, k) => k),
+    emptyBits(pieces.length),
+    -1,
+    task,
+  );
+}
+
+/** Orders each block of a block plan for itself, knowing what was sewn before it. */
+function orderBlocks(order: readonly number[], precedence: Precedence, weigh: Scales): number[] {
+  const sewn = emptyBits(order.length);
+  const result: number[] = [];
+  for (let from = 0; from < order.length; ) {
+    let to = from + 1;
+    while (to < order.length && weigh.colours[order[to]] === weigh.colours[order[from]]) to++;
+    const block = order.slice(from, to);
+    const last = result.length > 0 ? result[result.length - 1] : -1;
+    const found = orderBlock(block, sewn, last, precedence, weigh);
+    for (const k of found) setBit(sewn, k);
+    result.push(...found);
+    from = to;
+  }
+  return result;
+}
+
+function orderBlock(
+  block: readonly number[],
+  sewn: Bits,
+  last: number,
+  precedence: Precedence,
+  weigh: Scales,
+): readonly number[] {
+  if (block.length > SEARCHED_PIECES) return neighbourToNeighbour(block, precedence, weigh);
+  const task: OrderTask = {
+    precedence,
+    colours: weigh.colours,
+    stepCost: weigh.stepCost,
+    left: () => 0,
+    staysInColour: false,
+    width: Math.max(2, Math.floor(BEAM / (block.length * block.length))),
+  };
+  const found = searchOrder(block, sewn, last, task);
+  const orders = [block, found.order];
+  if (!found.proven) orders.push(sequencedBlock(block, sewn, precedence, weigh));
+  const costs = orders.map((order) => costFrom(order, sewn, last, weigh));
+  return orders[costs.indexOf(Math.min(...costs))];
+}
+
+/**
+ * A block as a sequential ordering problem: what it costs that one piece follows another is taken with all of the
+ * block but the two sewn, so that the true cost is never more.
+ */
+function sequencedBlock(
+  block: readonly number[],
+  sewn: Bits,
+  { pairs }: Precedence,
+  weigh: Scales,
+): readonly number[] {
+  const others = sewn.slice();
+  for (const k of block) setBit(others, k);
+  const costs = block.map((i) =>
+    block.map((j) => {
+      if (i === j) return Number.POSITIVE_INFINITY;
+      const without = others.slice();
+      clearBit(without, j);
+      return weigh.stepCost(i, j, without);
+    }),
+  );
+  const place = new Map(block.map((k, at) => [k, at]));
+  const within = pairs.flatMap(([a, b]): [number, number][] => {
+    const [from, to] = [place.get(a), place.get(b)];
+    return from === undefined || to === undefined ? [] : [[from, to]];
+  });
+  const { order } = sequence(costs, within, { effort: BLOCK_EFFORT });
+  return order.length === block.length ? order.map((at) => block[at]) : block;
+}
+
+function costFrom(order: readonly number[], before: Bits, last: number, weigh: Scales): number {
+  const sewn = before.slice();
+  let cost = 0;
+  let at = last;
+  for (const k of order) {
+    cost += weigh.stepCost(at, k, sewn);
+    setBit(sewn, k);
+    at = k;
+  }
+  return cost;
+}
+
+/** From each piece on to one that it meets, in paint order where there is a choice. */
+function neighbourToNeighbour(
+  block: readonly number[],
+  { directlyBefore, pairs }: Precedence,
+  { nearness }: Scales,
+): number[] {
+  const inBlock = new Set(block);
+  const waiting = new Map(block.map((k) => [k, directlyBefore[k].filter((j) => inBlock.has(j)).length]));
+  const after = new Map<number, number[]>();
+  for (const [a, b] of pairs)
+    if (inBlock.has(a) && inBlock.has(b)) after.set(a, [...(after.get(a) ?? []), b]);
+  const order: number[] = [];
+  let first = 0;
+  let last = -1;
+  while (order.length < block.length) {
+    while (!waiting.has(block[first]) && first < block.length) first++;
+    const near =
+      last < 0
+        ? undefined
+        : nearness.neighbours(last).find((k) => waiting.get(k) === 0 && nearness.gap(last, k) === 0);
+    let next = near;
+    for (let at = first; next === undefined; at++) if (waiting.get(block[at]) === 0) next = block[at];
+    waiting.delete(next);
+    for (const k of after.get(next) ?? []) waiting.set(k, waiting.get(k)! - 1);
+    order.push(next);
+    last = next;
+  }
+  return order;
+}

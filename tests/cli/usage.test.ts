@@ -66,7 +66,7 @@ describe("bad usage", () => {
     ["plan crest.svg -o", 'the option "o" needs a value'],
     ["plan crest.svg --json=", "--json needs a value"],
     ["plan crest.svg --fail-on never", '--fail-on is "never"; the choices are "info", "warning", "error"'],
-    ["plan crest.svg --order regroup", '--order is "regroup"; the choices are "paint"'],
+    ["plan crest.svg --order backwards", '--order is "backwards"; the choices are "paint", "regroup"'],
     ["plan crest.svg --json a --json b", "--json is given twice; give it once"],
     ["plan crest.svg --set pull=1", 'there is no setting "pull"; did you mean "pullMm"?'],
     ["plan crest.svg --set pullMm=9", "pullMm is 9; give a number from 0 to 2 mm"],

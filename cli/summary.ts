@@ -82,7 +82,7 @@ function metricLines({ metrics, settings }: Plan): string[] {
       row("hops", ({ hops }) => count(hops)),
       row("stitches", ({ stitches }) => count(stitches)),
       row("connectors", ({ connectorMm }) => `${mm(connectorMm)} mm`, tuckedNote(metrics)),
-      row("thread", ({ threadMm }) => metres(threadMm)),
+      row("thread", ({ threadMm }) => metres(threadMm), "as it lies on the fabric"),
       row("sewing time", ({ seconds }) => duration(seconds), "estimated"),
     ],
   );

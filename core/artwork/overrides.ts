@@ -17,7 +17,7 @@ export const OVERRIDE_ATTRIBUTES: readonly {
   readonly key: keyof PieceOverrides;
   readonly settings: readonly SettingName[];
 }[] = [
-  { attribute: "data-tuck-technique", key: "technique", settings: [] },
+  { attribute: "data-tuck-technique", key: "technique", settings: ["technique"] },
   { attribute: "data-tuck-angle", key: "angleDeg", settings: ["fillAngleDeg"] },
   { attribute: "data-tuck-spacing", key: "spacingMm", settings: ["fillSpacingMm", "satinSpacingMm"] },
   { attribute: "data-tuck-length", key: "lengthMm", settings: ["fillLengthMm", "runLengthMm"] },

@@ -23,7 +23,7 @@ describe("settings in a drawing", () => {
       "group wing data-tuck-angle 30 fillAngleDeg",
       "group wing data-tuck-spacing 0.5 fillSpacingMm satinSpacingMm",
       "element feather-2 data-tuck-angle 60 fillAngleDeg",
-      expect.stringContaining("element oar data-tuck-technique run"),
+      "element oar data-tuck-technique run technique",
       "element oar data-tuck-strand oars",
     ]);
   });

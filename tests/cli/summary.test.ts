@@ -148,7 +148,7 @@ describe("the summary of a plan", () => {
       "  hops                   2           2",
       "  stitches              40          40",
       "  connectors          0 mm    310.2 mm  310 mm (99 %) tucked, 0.2 mm exposed",
-      "  thread             0.2 m      45.0 m",
+      "  thread             0.2 m      45.0 m  as it lies on the fabric",
       "  sewing time  33 min 20 s  18 min 5 s  estimated",
       "",
       "  thread     blocks  stitches  needle  bobbin",

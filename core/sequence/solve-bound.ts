@@ -3,8 +3,8 @@
  * comes too often, cheaper where it never comes; steps as M. Held, P. Wolfe, H. P. Crowder, «Validation of
  * subgradient optimization», Mathematical Programming 6, 1974, each direction keeping part of the one before as
  * P. M. Camerini, L. Fratta, F. Maffioli, «On improving relaxation methods by modified gradient techniques»,
- * Mathematical Programming Study 3, 1975. When prices no longer help, the piece that breaks the most rules is
- * tracked, and prices are moved again.
+ * Mathematical Programming Study 3, 1975. When prices no longer help, or half of the steps are used up, the piece
+ * that breaks the most rules is tracked, and prices are moved again.
  */
 import type { Instance } from "./solve-instance.ts";
 import type { Meter } from "./solve-meter.ts";
@@ -35,13 +35,14 @@ export function boundByWalks(instance: Instance, start: Footing, target: number,
   const offences = new Float64Array(size);
   let { prices, tracked } = start;
   for (;;) {
+    const entriesWithMore = 2 ** (tracked.length + 1) * size ** 2;
+    const half = meter.left() / 2;
+    const mayTrackMore = entriesWithMore <= MOST_ENTRIES && FEWEST_ROUNDS * entriesWithMore * size <= half;
     offences.fill(0);
-    const result = raise(instance, tracked, prices, target, meter, offences);
+    const result = raise(instance, tracked, prices, target, meter, mayTrackMore ? half : 0, offences);
     for (const piece of tracked) offences[piece] = 0;
     const worst = offences.indexOf(Math.max(...offences));
-    const entries = 2 ** (tracked.length + 1) * size ** 2;
-    const isTooMuch = entries > MOST_ENTRIES || FEWEST_ROUNDS * entries * size > meter.left();
-    if (isProven(instance, result, target) || isTooMuch || offences[worst] === 0) return result;
+    if (isProven(instance, result, target) || !mayTrackMore || offences[worst] === 0) return result;
     prices = result.prices;
     tracked = [...tracked, worst];
   }
@@ -50,13 +51,14 @@ export function boundByWalks(instance: Instance, start: Footing, target: number,
 const isProven = ({ leastGain }: Instance, { bound }: Completions, target: number): boolean =>
   bound > target - leastGain;
 
-/** Moves the prices, with these pieces tracked, and adds up how often each piece breaks a rule. */
+/** Moves the prices, with these pieces tracked, and adds up how often each piece breaks a rule; leaves a reserve. */
 function raise(
   instance: Instance,
   tracked: readonly number[],
   startPrices: Float64Array,
   target: number,
   meter: Meter,
+  reserve: number,
   offences: Float64Array,
 ): Completions {
   const { size } = instance;
@@ -73,7 +75,7 @@ function raise(
       best.prices.set(prices);
       idle = 0;
     } else idle++;
-    if (meter.isSpent() || isProven(instance, current, target) || current.walk.length === 0) break;
+    if (meter.left() <= reserve || isProven(instance, current, target) || current.walk.length === 0) break;
     if (countOffences(instance, current.walk, offences) === 0) break;
     if (idle >= PATIENCE) {
       stride /= 2;

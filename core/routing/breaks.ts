@@ -40,6 +40,13 @@ export function breakBetween(
   return {
     shortMm,
     at: (openings[0]?.gap ?? direct).from,
+    gaps: openings.map(({ near, far, gap }) => ({
+      near: pieces[near].id,
+      far: pieces[far].id,
+      widthMm: gap.distance,
+      from: gap.from,
+      to: gap.to,
+    })),
     reason: reasonFor(from, to, named, shortMm.toFixed(1)),
     remedy: remedyFor(from, to, named, shortMm),
   };

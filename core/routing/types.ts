@@ -25,6 +25,14 @@ export interface Break {
   /** The exposed thread that the best way would have, in millimetres. */
   readonly shortMm: number;
   readonly at: Point;
+  /** The gaps that would show, each with the pieces on either side; none where a pin stands in the way. */
+  readonly gaps: readonly {
+    readonly near: string;
+    readonly far: string;
+    readonly widthMm: number;
+    readonly from: Point;
+    readonly to: Point;
+  }[];
   readonly reason: string;
   readonly remedy: string;
 }

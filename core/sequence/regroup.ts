@@ -6,15 +6,11 @@
  * small. Paint order is always among the candidates, so that the result is never worse.
  */
 import type { Piece } from "../artwork/types.ts";
-import { distance } from "../geometry/point.ts";
-import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
-import { bodyOf } from "../routing/body.ts";
-import { leastExposed, measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
-import { coverOf } from "../techniques/cover-of.ts";
-import { type Bits, clearBit, emptyBits, hasBit, setBit } from "./bits.ts";
+import { type Bits, clearBit, emptyBits, setBit } from "./bits.ts";
 import { fewestBlocks, leastVisits } from "./colour-blocks.ts";
+import { countOf, type OrderCosts, weighOrders } from "./order-costs.ts";
 import { type OrderTask, searchOrder } from "./order-search.ts";
 import { type Precedence, precedenceOf } from "./precedence.ts";
 import { sequence } from "./sequence.ts";
@@ -28,11 +24,6 @@ const BEAM = 4000;
 
 /** How hard to try on a block that is too large to search in full. */
 const BLOCK_EFFORT = 0.1;
-
-/** What counts first, by far: a block, then a strand, then a millimetre of exposed thread, then of distance. */
-const BLOCK_COST = 1e9;
-const STRAND_COST = 1e5;
-const EXPOSED_COST = 1e2;
 
 export interface Regrouped {
   readonly pieces: readonly Piece[];
@@ -56,11 +47,11 @@ export function regroup(
 ): Regrouped {
   if (pieces.length === 0) return { pieces, blocksLowerBound: 0, strandsLowerBound: 0 };
   const precedence = precedenceOf(pieces, settings.pullMm, options.chains);
-  const weigh = scales(pieces, settings, options.from);
+  const weigh = weighOrders(pieces, settings, options.from);
   const blocks = fewestBlocks(weigh.colours, precedence);
   if (pieces.length <= EXACT_PIECES) {
     const { order, cost } = searchAll(pieces, precedence, weigh);
-    const { blockCount, strands } = countOf(cost);
+    const { blocks: blockCount, strands } = countOf(cost);
     return { pieces: order.map((k) => pieces[k]), blocksLowerBound: blockCount, strandsLowerBound: strands };
   }
   const painted = pieces.map((_, k) => k);
@@ -73,65 +64,11 @@ export function regroup(
   };
 }
 
-const countOf = (cost: number) => ({
-  blockCount: Math.floor(cost / BLOCK_COST),
-  strands: Math.floor((cost % BLOCK_COST) / STRAND_COST),
-});
-
-interface Scales {
-  readonly colours: readonly number[];
-  /** Exact: what is sewn says what can still hide the way. */
-  readonly stepCost: (last: number, next: number, sewn: Bits) => number;
-  /** The cost of a whole order, by `stepCost`. */
-  readonly costOf: (order: readonly number[]) => number;
-  /** Whether some legal order could join i and j: with all still to come that need not come before one of them. */
-  readonly joinable: (i: number, j: number, precedence: Precedence) => boolean;
-  readonly nearness: Nearness;
-}
-
-function scales(pieces: readonly Piece[], settings: Settings, from: Point | undefined): Scales {
-  const names = [...new Set(pieces.map((piece) => piece.colour))];
-  const colours = pieces.map((piece) => names.indexOf(piece.colour));
-  const covers = pieces.map((piece) => coverOf(piece) !== null);
-  const centres = pieces.map((piece) => ringCentroid(piece.region[0].outer));
-  const limitMm = settings.jumpThresholdMm;
-  const nearness = measureNearness(pieces.map(bodyOf), limitMm);
-  const exposedMm = (i: number, j: number, under: (k: number) => boolean): number =>
-    nearness.gap(i, j) === 0 ? 0 : leastExposed(nearness, i, j, under, limitMm);
-  const wayCost = (last: number, next: number, count: number): number =>
-    from
-      ? (distance(centres[next], from) * (pieces.length - count)) / pieces.length
-      : distance(centres[last], centres[next]);
-  const stepCost = (last: number, next: number, sewn: Bits): number => {
-    if (last < 0) return BLOCK_COST + STRAND_COST + (from ? wayCost(next, next, 0) : 0);
-    const way = Math.min(wayCost(last, next, from ? countBits(sewn) : 0), 400);
-    if (colours[last] !== colours[next]) return BLOCK_COST + STRAND_COST + way;
-    const shown = exposedMm(last, next, (k) => covers[k] && !hasBit(sewn, k));
-    return (shown >= limitMm ? STRAND_COST : shown * EXPOSED_COST) + way;
-  };
-  return {
-    colours,
-    stepCost,
-    nearness,
-    costOf(order) {
-      const sewn = emptyBits(pieces.length);
-      let cost = 0;
-      for (const [at, k] of order.entries()) {
-        cost += stepCost(at === 0 ? -1 : order[at - 1], k, sewn);
-        setBit(sewn, k);
-      }
-      return cost;
-    },
-    joinable: (i, j, { before }) =>
-      exposedMm(i, j, (k) => covers[k] && !hasBit(before[i], k) && !hasBit(before[j], k)) < limitMm,
-  };
-}
-
 /**
  * A bound on the strands of any legal order: pieces of one colour that no order can join, directly or by way of
  * others, belong to different strands, and a strand ends whenever its block does.
  */
-function leastStrands(size: number, precedence: Precedence, { colours, joinable }: Scales): number {
+function leastStrands(size: number, precedence: Precedence, { colours, joinable }: OrderCosts): number {
   const group = Array.from({ length: size }, (_, k) => k);
   const find = (k: number): number => (group[k] === k ? k : find(group[k]));
   for (let i = 0; i < size; i++) {
@@ -145,13 +82,7 @@ function leastStrands(size: number, precedence: Precedence, { colours, joinable 
   return leastVisits(groups, colours, precedence, emptyBits(size));
 }
 
-function countBits(bits: Bits): number {
-  let count = 0;
-  for (let word of bits) for (; word !== 0; word &= word - 1) count++;
-  return count;
-}
-
-function searchAll(pieces: readonly Piece[], precedence: Precedence, weigh: Scales) {
+function searchAll(pieces: readonly Piece[], precedence: Precedence, weigh: OrderCosts) {
   const task: OrderTask = {
     precedence,
     colours: weigh.colours,
@@ -169,7 +100,7 @@ function searchAll(pieces: readonly Piece[], precedence: Precedence, weigh: Scal
 }
 
 /** Orders each block of a block plan for itself, knowing what was sewn before it. */
-function orderBlocks(order: readonly number[], precedence: Precedence, weigh: Scales): number[] {
+function orderBlocks(order: readonly number[], precedence: Precedence, weigh: OrderCosts): number[] {
   const sewn = emptyBits(order.length);
   const result: number[] = [];
   for (let from = 0; from < order.length; ) {
@@ -190,7 +121,7 @@ function orderBlock(
   sewn: Bits,
   last: number,
   precedence: Precedence,
-  weigh: Scales,
+  weigh: OrderCosts,
 ): readonly number[] {
   if (block.length > SEARCHED_PIECES) return neighbourToNeighbour(block, precedence, weigh);
   const task: OrderTask = {
@@ -216,7 +147,7 @@ function sequencedBlock(
   block: readonly number[],
   sewn: Bits,
   { pairs }: Precedence,
-  weigh: Scales,
+  weigh: OrderCosts,
 ): readonly number[] {
   const others = sewn.slice();
   for (const k of block) setBit(others, k);
@@ -237,7 +168,7 @@ function sequencedBlock(
   return order.length === block.length ? order.map((at) => block[at]) : block;
 }
 
-function costFrom(order: readonly number[], before: Bits, last: number, weigh: Scales): number {
+function costFrom(order: readonly number[], before: Bits, last: number, weigh: OrderCosts): number {
   const sewn = before.slice();
   let cost = 0;
   let at = last;
@@ -253,7 +184,7 @@ function costFrom(order: readonly number[], before: Bits, last: number, weigh: S
 function neighbourToNeighbour(
   block: readonly number[],
   { directlyBefore, pairs }: Precedence,
-  { nearness }: Scales,
+  { nearness }: OrderCosts,
 ): number[] {
   const inBlock = new Set(block);
   const waiting = new Map(block.map((k) => [k, directlyBefore[k].filter((j) => inBlock.has(j)).length]));

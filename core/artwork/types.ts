@@ -34,6 +34,12 @@ export interface Piece {
   readonly region: Region;
   /** Of a stroke: its centre line (closed: the first point is repeated at the end). */
   readonly line?: Polyline;
+  /** Of a network (sequence/networks.ts), in place of one line: the lines of its members, which touch. */
+  readonly lines?: readonly Polyline[];
+  /** Of a network: the ids of the pieces it was made of, its own first. Its region may be several polygons. */
+  readonly members?: readonly string[];
+  /** Of a run: how often its line is sewn at least; absent: twice, out and back. */
+  readonly passes?: number;
   /** Of a stroke: its width. */
   readonly widthMm?: number;
   /** Resolved from the override, else from the paint and the width. */

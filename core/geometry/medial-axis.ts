@@ -76,7 +76,8 @@ export function medialAxis(polygon: Polygon, options: MedialAxisOptions = AXIS_O
 /** Whether an end branch stays: its nodes from the tip to the junction. */
 export type KeepBranch = (branch: readonly AxisNode[]) => boolean;
 
-const protrudesBy =
+/** Keeps branches that protrude from the circle they start in by this share of its radius. */
+export const protrudesBy =
   (share: number): KeepBranch =>
   (branch) => {
     const root = branch[branch.length - 1];
@@ -97,12 +98,16 @@ function cutFinely({ outer, holes }: Polygon, stepMm: number): Polygon {
   for (const ring of rings)
     for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) around += distance(ring[j], ring[i]);
   const step = Math.max(stepMm, around / MOST_PIECES);
-  const cut = (ring: Ring): Ring =>
-    ring.flatMap((from, i) => {
-      const to = ring[(i + 1) % ring.length];
-      const count = Math.max(1, Math.ceil(distance(from, to) / step));
-      return Array.from({ length: count }, (_, k) => (k === 0 ? from : lerp(from, to, k / count)));
-    });
+  const cut = (ring: Ring): Ring => {
+    const fine: Point[] = [];
+    for (let i = 0; i < ring.length; i++) {
+      const to = ring[i + 1 < ring.length ? i + 1 : 0];
+      const count = Math.ceil(distance(ring[i], to) / step);
+      fine.push(ring[i]);
+      for (let k = 1; k < count; k++) fine.push(lerp(ring[i], to, k / count));
+    }
+    return fine;
+  };
   return { outer: cut(outer), holes: holes.map(cut) };
 }
 
@@ -110,14 +115,15 @@ const isInside = (mesh: RegionMesh, t: number): boolean => mesh.components[t] !=
 
 /** For each triangle the one that it hangs on, itself where it stays, -1 outside. */
 function pruneTips(mesh: RegionMesh, separationRad: number): Int32Array {
-  const count = mesh.components.length;
-  const hangsOn = new Int32Array(count).fill(-1);
-  const degree = new Uint8Array(count);
+  const { components, twins } = mesh;
+  const count = components.length;
+  const hangsOn = new Int32Array(count);
+  for (let t = 0; t < count; t++) hangsOn[t] = components[t] === OUTSIDE ? -1 : t;
   const isLinked = (e: number): boolean => {
-    const beyond = triangleOf(mesh.twins[e]);
-    return isInside(mesh, beyond) && hangsOn[beyond] === beyond;
+    const beyond = triangleOf(twins[e]);
+    return hangsOn[beyond] === beyond;
   };
-  for (let t = 0; t < count; t++) if (isInside(mesh, t)) hangsOn[t] = t;
+  const degree = new Uint8Array(count);
   const tips: number[] = [];
   for (let t = 0; t < count; t++) {
     if (hangsOn[t] < 0) continue;
@@ -126,10 +132,11 @@ function pruneTips(mesh: RegionMesh, separationRad: number): Int32Array {
   }
   for (let t = tips.pop(); t !== undefined; t = tips.pop()) {
     if (degree[t] !== 1) continue;
-    const chord = [3 * t, 3 * t + 1, 3 * t + 2].find(isLinked)!;
-    const next = triangleOf(mesh.twins[chord]);
+    let chord = 3 * t;
+    while (!isLinked(chord)) chord++;
+    const next = triangleOf(twins[chord]);
     // The angle at a circle's centre is twice the one at its rim.
-    if (2 * angleOpposite(mesh, mesh.twins[chord]) >= separationRad) continue;
+    if (2 * angleOpposite(mesh, twins[chord]) >= separationRad) continue;
     hangsOn[t] = next;
     degree[next]--;
     if (degree[next] === 1) tips.push(next);
@@ -149,23 +156,26 @@ function angleOpposite({ coords, corners }: RegionMesh, e: number): number {
 /** The triangles that stay as nodes; `null` where there is none inside. */
 function gather(mesh: RegionMesh, hangsOn: Int32Array): MedialAxis | null {
   const number = new Int32Array(hangsOn.length).fill(-1);
-  const kept: number[] = [];
-  for (let t = 0; t < hangsOn.length; t++) if (hangsOn[t] === t) number[t] = kept.push(t) - 1;
-  if (kept.length === 0) return null;
-  const nodes = kept.map((t): AxisNode => {
-    const chords = [3 * t, 3 * t + 1, 3 * t + 2].filter((e) => number[triangleOf(mesh.twins[e])] >= 0);
-    return {
-      ...circleOf(mesh, t),
-      links: chords.map((e) => number[triangleOf(mesh.twins[e])]),
-      chords,
-    };
-  });
+  let count = 0;
+  for (let t = 0; t < hangsOn.length; t++) if (hangsOn[t] === t) number[t] = count++;
+  if (count === 0) return null;
+  const nodes: AxisNode[] = [];
   const nodeOf = new Int32Array(hangsOn.length).fill(-1);
   for (let t = 0; t < hangsOn.length; t++) {
     if (hangsOn[t] < 0) continue;
     let root = t;
     while (hangsOn[root] !== root) root = hangsOn[root];
     nodeOf[t] = number[root];
+    if (root !== t) continue;
+    const links: number[] = [];
+    const chords: number[] = [];
+    for (let e = 3 * t; e < 3 * t + 3; e++) {
+      const next = number[triangleOf(mesh.twins[e])];
+      if (next < 0) continue;
+      links.push(next);
+      chords.push(e);
+    }
+    nodes.push({ ...circleOf(mesh, t), links, chords });
   }
   return { nodes, mesh, nodeOf };
 }
@@ -176,47 +186,51 @@ function gather(mesh: RegionMesh, hangsOn: Int32Array): MedialAxis | null {
  */
 function circleOf(mesh: RegionMesh, t: number): { point: Point; radiusMm: number } {
   const { coords, corners, twins } = mesh;
-  const corner = (e: number): Point => [coords[2 * corners[e]], coords[2 * corners[e] + 1]];
-  const centre = circumcentre(corner(3 * t), corner(3 * t + 1), corner(3 * t + 2));
-  let at = t;
-  let from = -1;
-  for (let steps = 0; centre !== null && steps < 100; steps++) {
-    const out = [3 * at, 3 * at + 1, 3 * at + 2].find(
-      (e) => e !== from && crossSign(corner(e), corner(nextEdge(e)), centre) < 0,
-    );
-    if (out === undefined) return { point: centre, radiusMm: distance(centre, corner(3 * t)) };
-    from = twins[out];
-    const beyond = triangleOf(from);
-    if (!isInside(mesh, beyond)) {
-      const [a, b] = [corner(out), corner(nextEdge(out))];
-      const middle = lerp(a, b, 0.5);
-      return { point: middle, radiusMm: distance(a, b) / 2 };
-    }
-    at = beyond;
-  }
-  const [a, b, c] = [corner(3 * t), corner(3 * t + 1), corner(3 * t + 2)];
-  const longest = [
-    [a, b],
-    [b, c],
-    [c, a],
-  ].reduce((best, side) => (distance(side[0], side[1]) > distance(best[0], best[1]) ? side : best));
-  return { point: lerp(longest[0], longest[1], 0.5), radiusMm: distance(longest[0], longest[1]) / 2 };
-}
-
-/** Above 0 where c lies on the inner side of a triangle's side from a to b; the mesh turns anticlockwise as seen. */
-const crossSign = (a: Point, b: Point, c: Point): number =>
-  (b[1] - a[1]) * (c[0] - a[0]) - (b[0] - a[0]) * (c[1] - a[1]);
-
-function circumcentre(a: Point, b: Point, c: Point): Point | null {
-  const bx = b[0] - a[0];
-  const by = b[1] - a[1];
-  const cx = c[0] - a[0];
-  const cy = c[1] - a[1];
+  const a = 2 * corners[3 * t];
+  const bx = coords[2 * corners[3 * t + 1]] - coords[a];
+  const by = coords[2 * corners[3 * t + 1] + 1] - coords[a + 1];
+  const cx = coords[2 * corners[3 * t + 2]] - coords[a];
+  const cy = coords[2 * corners[3 * t + 2] + 1] - coords[a + 1];
   const d = 2 * (bx * cy - by * cx);
-  if (d === 0) return null;
+  if (d === 0) return sideCircle(mesh, longestSide(mesh, t));
   const b2 = bx * bx + by * by;
   const c2 = cx * cx + cy * cy;
-  return [a[0] + (cy * b2 - by * c2) / d, a[1] + (bx * c2 - cx * b2) / d];
+  const ux = (cy * b2 - by * c2) / d;
+  const uy = (bx * c2 - cx * b2) / d;
+  const x = coords[a] + ux;
+  const y = coords[a + 1] + uy;
+  let at = t;
+  let from = -1;
+  for (let steps = 0; steps < MOST_STEPS; steps++) {
+    let out = -1;
+    for (let e = 3 * at; e < 3 * at + 3 && out < 0; e++)
+      if (e !== from && isBeyond(coords, 2 * corners[e], 2 * corners[nextEdge(e)], x, y)) out = e;
+    if (out < 0) return { point: [x, y], radiusMm: Math.hypot(ux, uy) };
+    from = twins[out];
+    if (!isInside(mesh, triangleOf(from))) return sideCircle(mesh, out);
+    at = triangleOf(from);
+  }
+  return sideCircle(mesh, longestSide(mesh, t));
+}
+
+/** A circle's middle that is further from its triangle than so many others comes of rounding. */
+const MOST_STEPS = 100;
+
+/** Whether a point lies on the outer side of a triangle's side from a to b; the mesh turns anticlockwise as seen. */
+const isBeyond = (coords: Float64Array, a: number, b: number, x: number, y: number): boolean =>
+  (coords[b + 1] - coords[a + 1]) * (x - coords[a]) < (coords[b] - coords[a]) * (y - coords[a + 1]);
+
+function sideCircle({ coords, corners }: RegionMesh, e: number): { point: Point; radiusMm: number } {
+  const [a, b] = [2 * corners[e], 2 * corners[nextEdge(e)]];
+  return {
+    point: [(coords[a] + coords[b]) / 2, (coords[a + 1] + coords[b + 1]) / 2],
+    radiusMm: Math.hypot(coords[b] - coords[a], coords[b + 1] - coords[a + 1]) / 2,
+  };
+}
+
+function longestSide(mesh: RegionMesh, t: number): number {
+  const long = (e: number): number => sideCircle(mesh, e).radiusMm;
+  return [3 * t, 3 * t + 1, 3 * t + 2].reduce((best, e) => (long(e) > long(best) ? e : best));
 }
 
 // Branches
@@ -262,15 +276,17 @@ export function pruneBranches(axis: MedialAxis, keep: KeepBranch): MedialAxis {
   for (let pruned = axis; ; ) {
     const { nodes } = pruned;
     const hangsOn = Int32Array.from(nodes, (_, n) => n);
+    let isPruned = false;
     for (const branch of branchesOf(nodes)) {
       const [first, last] = [branch[0], branch[branch.length - 1]];
       const atTip = nodes[first].links.length === 1;
       if (atTip === (nodes[last].links.length === 1)) continue;
       const outwards = atTip ? branch : [...branch].reverse();
       if (keep(outwards.map((n) => nodes[n]))) continue;
-      for (const n of outwards.slice(0, -1)) hangsOn[n] = outwards[outwards.length - 1];
+      for (const n of outwards) hangsOn[n] = outwards[outwards.length - 1];
+      isPruned = true;
     }
-    if (hangsOn.every((home, n) => home === n)) return pruned;
+    if (!isPruned) return pruned;
     pruned = withoutNodes(pruned, hangsOn);
   }
 }
@@ -280,17 +296,17 @@ function withoutNodes({ nodes, mesh, nodeOf }: MedialAxis, hangsOn: Int32Array):
   const number = new Int32Array(nodes.length).fill(-1);
   let count = 0;
   for (let n = 0; n < nodes.length; n++) if (hangsOn[n] === n) number[n] = count++;
-  const stays = (n: number): boolean => hangsOn[n] === n;
-  return {
-    mesh,
-    nodes: nodes
-      .filter((_, n) => stays(n))
-      .map(({ point, radiusMm, links, chords }) => ({
-        point,
-        radiusMm,
-        links: links.filter(stays).map((n) => number[n]),
-        chords: chords.filter((_, k) => stays(links[k])),
-      })),
-    nodeOf: nodeOf.map((n) => (n < 0 ? -1 : number[hangsOn[n]])),
-  };
+  const stays = (n: number): boolean => number[n] >= 0;
+  const left: AxisNode[] = [];
+  for (let n = 0; n < nodes.length; n++) {
+    if (!stays(n)) continue;
+    const { point, radiusMm, links, chords } = nodes[n];
+    left.push({
+      point,
+      radiusMm,
+      links: links.filter(stays).map((m) => number[m]),
+      chords: links.every(stays) ? chords : chords.filter((_, k) => stays(links[k])),
+    });
+  }
+  return { mesh, nodes: left, nodeOf: nodeOf.map((n) => (n < 0 ? -1 : number[hangsOn[n]])) };
 }

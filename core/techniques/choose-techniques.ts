@@ -26,7 +26,7 @@ function chooseFor(piece: Piece, settings: Settings): Piece {
 function inPasses(piece: Piece, { threadWidthMm }: Settings): Piece {
   const { line, widthMm } = piece;
   if (line === undefined || widthMm === undefined || widthMm < WIDE_RUN_SHARE * threadWidthMm) return piece;
-  return { ...piece, line: twoPasses(line, (widthMm - threadWidthMm) / 2) };
+  return { ...piece, line: twoPasses(line, (widthMm - threadWidthMm) / 2), passes: 1 };
 }
 
 /** From this many threads on one pass no longer looks as wide as drawn. Common practice, no source. */
@@ -49,7 +49,7 @@ function inParts(piece: Piece, { parts, joints }: ShapeParts): Piece {
   const has = (technique: "fill" | "satin"): boolean => parts.some((part) => part.technique === technique);
   if (parts.length === 1 && parts[0].technique === "run") {
     const { line: _, ...area } = piece;
-    return { ...area, technique: "run", ...(parts[0].line ? { line: parts[0].line } : {}) };
+    return { ...area, technique: "run", ...(parts[0].line ? { line: parts[0].line, passes: 1 } : {}) };
   }
   if (parts.length === 1 && parts[0].technique === "fill") return { ...piece, technique: "fill" };
   return { ...piece, technique: has("fill") ? "fill" : "satin", parts, joints };

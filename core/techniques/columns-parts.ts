@@ -1,11 +1,13 @@
 /** From the parts of a piece to its stitcher: a column, a fill or a run each, sewn in one go (`columns-sew.ts`). */
 import type { Piece, PiecePart } from "../artwork/types.ts";
+import { SAME_POINT_MM } from "../constants.ts";
+import { distance } from "../geometry/point.ts";
 import { nearestOnPolyline, slicePolyline } from "../geometry/polyline.ts";
 import { nearestOnEdge, offset, regionArea, regionContains } from "../geometry/region.ts";
 import { buildPathFinder } from "../geometry/shortest-path.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
-import { layColumn, spineOf } from "./columns.ts";
+import { layColumn } from "./columns.ts";
 import { type LaidPart, layParts } from "./columns-sew.ts";
 import { type FillOptions, layFill } from "./fill.ts";
 import { layRun } from "./run.ts";
@@ -25,18 +27,22 @@ export function partsStitcher(piece: Piece, options: PartOptions, settings: Sett
   return layParts(parts, piece.joints ?? [], piece.region, options.satin);
 }
 
-function layPart({ technique, region, line }: PiecePart, options: PartOptions, settings: Settings): LaidPart {
+function layPart(
+  { technique, region, line, halfWidthsMm }: PiecePart,
+  options: PartOptions,
+  settings: Settings,
+): LaidPart {
   if (technique === "run" && line !== undefined) {
     const { runLengthMm: lengthMm, minStitchMm } = options.satin;
     const stitcher = layRun(line, { lengthMm, minStitchMm });
     return { stitcher, region, way: alongLine(line), lengthMm: 0 };
   }
-  const spine = technique === "satin" ? spineOf(region[0]) : null;
-  if (spine === null) {
+  if (technique !== "satin" || line === undefined || halfWidthsMm === undefined) {
     const stitcher = layFill(region, options.fill);
     return { stitcher, region, way: inArea(region), lengthMm: Math.sqrt(regionArea(region)) };
   }
-  const ladder = layColumn(spine, region[0], options.satin);
+  const closed = line.length > 3 && distance(line[0], line[line.length - 1]) <= SAME_POINT_MM;
+  const ladder = layColumn({ line, halfWidthsMm, closed }, region[0], options.satin);
   const stitcher = satinOn(ladder, region, {
     ...options.satin,
     maxStitchMm: longestStitch(ladder, settings),

@@ -18,9 +18,11 @@ import {
   branchLength,
   type MedialAxis,
   medialAxis,
+  protrudesBy,
+  pruneBranches,
 } from "../geometry/medial-axis.ts";
 import { distance } from "../geometry/point.ts";
-import { arcLengths, closeRing, pointAlong, ringCentroid } from "../geometry/polyline.ts";
+import { arcLengths, closeRing, pointAlong, ringCentroid, signedArea } from "../geometry/polyline.ts";
 import { regionArea, ringsOf } from "../geometry/region.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
 import { cleanLine } from "./even-stitches.ts";
@@ -54,11 +56,14 @@ const LAYERS = 1.5;
 
 /**
  * The spine of a shape that is one column: the longest way along its medial axis, or, round a hole, all round.
- * `null` where the shape has several holes, or no axis.
+ * `null` where the shape has several holes, or no axis. `known` is its medial axis where that is known already.
  */
-export function spineOf(polygon: Polygon): Spine | null {
-  const axis = medialAxis(polygon, SPINE_OPTIONS);
-  if (axis === null || polygon.holes.length > 1) return null;
+export function spineOf(polygon: Polygon, known?: MedialAxis): Spine | null {
+  if (polygon.holes.length > 1) return null;
+  const axis = known
+    ? pruneBranches(known, protrudesBy(SPINE_OPTIONS.protrusionShare))
+    : medialAxis(polygon, SPINE_OPTIONS);
+  if (axis === null) return null;
   const nodes = polygon.holes.length === 1 ? loopIn(axis) : longestWay(axis);
   if (nodes === null) return null;
   const closed = polygon.holes.length === 1;
@@ -145,8 +150,24 @@ export function layColumn(spine: Spine, polygon: Polygon, options: RungOptions):
 }
 
 /** Whether rungs fill a shape, but for a few per cent, without lying over each other too much. */
-export const fillsShape = (ladder: Ladder, polygon: Polygon): boolean =>
-  areaSwept(ladder) <= LAYERS * regionArea([polygon]) && shareFilled(ladder, [polygon]) >= FILLED_SHARE;
+export function fillsShape(ladder: Ladder, polygon: Polygon): boolean {
+  const area = regionArea([polygon]);
+  const swept = areaSwept(ladder);
+  if (swept > LAYERS * area) return false;
+  // Swept once as a whole: then next to nothing is left out, and there is no need to look.
+  const once = swept <= area * (2 - FILLED_SHARE) && Math.abs(sweptOnce(ladder)) >= area * FILLED_SHARE;
+  return once || shareFilled(ladder, [polygon]) >= FILLED_SHARE;
+}
+
+/** The area swept from rung to rung; what is swept back again counts against it. */
+function sweptOnce({ rungs }: Ladder): number {
+  let area = 0;
+  for (let i = 1; i < rungs.length; i++) {
+    const [a, b] = [rungs[i - 1], rungs[i]];
+    area += signedArea([a.left, b.left, b.right, a.right]);
+  }
+  return area;
+}
 
 // Sections
 

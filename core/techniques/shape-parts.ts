@@ -12,12 +12,13 @@
  * over the other for a little, so that no gap opens.
  */
 import type { PieceJoint, PiecePart } from "../artwork/types.ts";
-import { type AxisNode, type MedialAxis, medialAxis } from "../geometry/medial-axis.ts";
+import { AXIS_OPTIONS, type AxisNode, type MedialAxis, medialAxis } from "../geometry/medial-axis.ts";
 import { areasOf } from "../geometry/medial-axis-parts.ts";
 import { distance, lerp } from "../geometry/point.ts";
+import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, nearestOnEdge, offset, regionArea, regionContains, union } from "../geometry/region.ts";
 import type { Point, Polygon } from "../geometry/types.ts";
-import { fillsShape, layColumn, spineOf } from "./columns.ts";
+import { fillsShape, layColumn, type Spine, spineOf } from "./columns.ts";
 import { columnLabels } from "./shape-parts-columns.ts";
 import { thinLoop } from "./shape-parts-thin.ts";
 
@@ -26,7 +27,6 @@ export interface PartLimits {
   readonly satinMinWidthMm: number;
   /** Wider is a fill. */
   readonly satinMaxWidthMm: number;
-  readonly satinSpacingMm: number;
   readonly threadWidthMm: number;
 }
 
@@ -52,12 +52,43 @@ const OVERLAP_MM = 0.5;
 /** The parts of a shape; one where it is not worth a cut. */
 export function shapeParts(polygon: Polygon, limits: PartLimits): ShapeParts {
   const whole: ShapeParts = { parts: [{ technique: "fill", region: [polygon] }], joints: [] };
-  const axis = medialAxis(polygon);
+  if (isCompact(polygon, limits)) return whole;
+  const axis = medialAxis(polygon, { ...AXIS_OPTIONS, stepMm: stepFor(polygon) });
   if (axis === null) return whole;
   const zones = settleZones(axis, limits);
   if (zones.length === 1 && zones[0].kind === "fill") return whole;
   return assemble(polygon, axis, zones, limits);
 }
+
+/**
+ * Whether a shape is so round and large that no part of it is worth a cut: its isoperimetric quotient (4π·area /
+ * perimeter²; 1 for a disc, 0.79 for a square) leaves no edge to spare for a long arm.
+ */
+const isCompact = (polygon: Polygon, limits: PartLimits): boolean =>
+  regionArea([polygon]) > COMPACT_AREA_SHARE * (WIDE_SHARE * limits.satinMaxWidthMm) ** 2 &&
+  4 * Math.PI * regionArea([polygon]) > COMPACT_QUOTIENT * perimeterOf(polygon) ** 2;
+
+/** Beyond this a rectangle is less than 1.7 times as long as wide, an ellipse less than 2.4 times. */
+const COMPACT_QUOTIENT = 0.75;
+
+/** An ellipse 2.4 times as long as wide has this many squares of its width for area, and a little less. */
+const COMPACT_AREA_SHARE = 2;
+
+/**
+ * The outline is cut as finely as the shape is narrow on average: the axis of a strip is off by the step's square
+ * over 8 widths. Narrow parts of a wide shape have their axis worked out again once they are cut out.
+ */
+const stepFor = (polygon: Polygon): number =>
+  Math.max(
+    AXIS_OPTIONS.stepMm,
+    Math.min(MOST_STEP_MM, (2 * regionArea([polygon])) / perimeterOf(polygon) / STEPS_PER_WIDTH),
+  );
+
+const STEPS_PER_WIDTH = 4;
+const MOST_STEP_MM = 0.8;
+
+const perimeterOf = ({ outer, holes }: Polygon): number =>
+  [outer, ...holes].reduce((sum, ring) => sum + polylineLength(closeRing(ring)), 0);
 
 // Zones
 
@@ -166,6 +197,8 @@ function longestWay(own: readonly number[], nodes: readonly AxisNode[]): number 
 interface Draft {
   readonly technique: Kind;
   readonly own: Polygon;
+  /** Of a satin. */
+  readonly spine?: Spine;
   /** Of two parts that meet, the one of higher rank keeps its edge and the other goes on into it. */
   readonly rank: number;
 }
@@ -185,14 +218,11 @@ function assemble(
     if (area === null) return;
     if (kind === "satin") {
       const within = zones.length === 1 ? axis : medialAxis(area);
-      const columns = within === null ? [{ own: area, cuts: [] }] : columnsIn(within);
-      for (const [i, own] of columns.entries()) {
-        drafts.push({
-          technique: fitsSatin(own.own, limits) ? "satin" : "fill",
-          own: own.own,
-          rank: 100 - i,
-        });
-        cuts.push(...own.cuts);
+      const columns = within === null ? [] : columnsIn(within);
+      if (columns.length === 0) drafts.push({ technique: "fill", own: area, rank: 0 });
+      for (const [i, column] of columns.entries()) {
+        drafts.push(satinOrFill(column.own, columns.length === 1 ? within : null, limits, 100 - i));
+        cuts.push(...column.cuts);
       }
     } else drafts.push({ technique: kind, own: area, rank: kind === "fill" ? 0 : 200 });
   });
@@ -230,12 +260,17 @@ function columnsIn(axis: MedialAxis): { own: Polygon; cuts: Point[] }[] {
     .map((own, i) => ({ own, cuts: i === 0 ? cuts : [] }));
 }
 
-function fitsSatin(own: Polygon, limits: PartLimits): boolean {
-  const spine = spineOf(own);
-  if (spine === null) return false;
-  const options = { spacingMm: limits.satinSpacingMm, pullMm: 0, threadWidthMm: limits.threadWidthMm };
-  return fillsShape(layColumn(spine, own, options), own);
+/** `axis` is the area's own, where it is known. */
+function satinOrFill(own: Polygon, axis: MedialAxis | null, limits: PartLimits, rank: number): Draft {
+  const spine = spineOf(own, axis ?? undefined);
+  const options = { spacingMm: CHECK_SPACING_MM, pullMm: 0, threadWidthMm: limits.threadWidthMm };
+  return spine !== null && fillsShape(layColumn(spine, own, options), own)
+    ? { technique: "satin", own, spine, rank }
+    : { technique: "fill", own, rank: 0 };
 }
+
+/** Whether rungs fill a shape is looked at with rungs this far apart on a side. */
+const CHECK_SPACING_MM = 0.6;
 
 /** Neighbouring fills are one. */
 function mergeFills(drafts: readonly Draft[]): Draft[] {
@@ -266,8 +301,7 @@ function joinUp(
   const parts = drafts.map((draft, k): PiecePart => {
     const into = meetings.flatMap(({ parts: [a, b] }) => (a === k ? [b] : b === k ? [a] : []));
     const lower = into.filter((other) => drafts[other].rank > draft.rank).map((other) => drafts[other].own);
-    const region = [grownInto(draft.own, lower)];
-    return finish(draft.technique, region[0], limits);
+    return finish(draft, grownInto(draft.own, lower), limits);
   });
   return { parts, joints: spanningTree(drafts.length, meetings) };
 }
@@ -282,13 +316,17 @@ function grownInto(own: Polygon, neighbours: readonly Polygon[]): Polygon {
   return union([[own], rim]).reduce((best, one) => (regionArea([one]) > regionArea([best]) ? one : best));
 }
 
-function finish(technique: Kind, polygon: Polygon, limits: PartLimits): PiecePart {
+function finish({ technique, own, spine }: Draft, polygon: Polygon, limits: PartLimits): PiecePart {
   const region = [polygon];
+  if (technique === "fill") return { technique, region };
   if (technique === "run") {
     const line = thinLoop(polygon, limits.threadWidthMm);
     return line === null ? { technique: "fill", region } : { technique, region, line };
   }
-  return { technique, region };
+  const middle = (polygon === own ? spine : spineOf(polygon)) ?? spine;
+  return middle
+    ? { technique, region, line: middle.line, halfWidthsMm: middle.halfWidthsMm }
+    : { technique: "fill", region };
 }
 
 /** Of the places where parts meet, as many as hold them together. */

@@ -1,13 +1,16 @@
 /**
  * Lists of threads against sources outside the project: records against the rules of RFC 4180 (Common Format and
- * MIME Type for CSV Files, section 2, and its grammar), the choice of threads against culori's own search for the
+ * MIME Type for CSV Files, section 2, and its grammar) and against csv-parse, the choice of threads against culori's own search for the
  * nearest colours.
  */
+import { readFileSync } from "node:fs";
+import { parse } from "csv-parse/sync";
 import { differenceCiede2000, nearest } from "culori";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readCsv } from "../../core/threads/csv.ts";
 import { mapToThreads } from "../../core/threads/map-to-threads.ts";
+import { readThreadList } from "../../core/threads/read-thread-list.ts";
 
 const fieldsOf = (text: string) => readCsv(text).map(({ fields }) => fields);
 
@@ -55,6 +58,39 @@ describe("the rules of RFC 4180, section 2", () => {
     );
   });
 });
+
+describe("a second reader, csv-parse", () => {
+  it("finds the same threads in the club's list", () => {
+    const csv = readFileSync(new URL("../../fixtures/threads-willowmere.csv", import.meta.url), "utf8");
+    expect(readThreadList(csv)).toEqual(parse(csv, { columns: true }));
+  });
+
+  it("takes and refuses the same texts, and finds the same fields in them", () => {
+    const bits = fc.constantFrom("oar", "🪶", " ", ",", ",", '"', '"', '""', "\n", "\n");
+    let taken = 0;
+    fc.assert(
+      fc.property(fc.string({ unit: bits, maxLength: 14 }), (text) => {
+        const ours = resultOf(() => fieldsOf(text));
+        const theirs = resultOf(() =>
+          parse(text, { record_delimiter: "\n", relax_column_count: true, skip_empty_lines: true }),
+        );
+        expect(ours).toEqual(theirs);
+        if (ours !== "refused") taken++;
+      }),
+      { seed: 22, numRuns: 3000 },
+    );
+    expect(taken).toBeGreaterThan(500);
+  });
+});
+
+/** What a reader makes of a text, or that it refuses it. */
+function resultOf(read: () => unknown): unknown {
+  try {
+    return read();
+  } catch {
+    return "refused";
+  }
+}
 
 describe("the nearest thread", () => {
   it("is the one that culori's search finds, for 200 colours in lists of 40", () => {

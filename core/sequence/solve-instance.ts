@@ -66,9 +66,9 @@ export function costOfOrder({ size, arcs }: Instance, order: ArrayLike<number>):
   return cost;
 }
 
-/** The least cost that an order can have which costs at least `bound`: the next whole multiple of the unit. */
+/** The least cost that an order can have which costs at least `bound`: the next multiple of the unit; never −0. */
 export const roundUp = ({ unit }: Instance, bound: number): number =>
-  unit > 0 && Number.isFinite(bound) ? Math.ceil(bound / unit - 1e-6) * unit : bound;
+  unit > 0 && Number.isFinite(bound) ? Math.ceil(bound / unit - 1e-6) * unit + 0 : bound;
 
 function checkCosts(costs: readonly (readonly number[])[]): void {
   for (const [i, row] of costs.entries()) {

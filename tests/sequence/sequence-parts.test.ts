@@ -15,6 +15,7 @@ import { seededRandom } from "../../core/sequence/solve-random.ts";
 import { searchLayers } from "../../core/sequence/solve-search.ts";
 import { nearestFirst } from "../../core/sequence/solve-start.ts";
 import { buildWalker } from "../../core/sequence/solve-walks.ts";
+import { leastBySets } from "../support/least-order.ts";
 import { seeded } from "../support/sewing.ts";
 
 const NEVER = Number.POSITIVE_INFINITY;
@@ -38,23 +39,12 @@ function problem(run: number, size: number): Problem {
   const costs = Array.from({ length: size }, () => Array.from({ length: size }, cost));
   const pairs = costs.flatMap((_, j) => Array.from({ length: j }, (_, i) => [i, j] as const));
   const kept = pairs.filter(() => random() < (run % 7) / 14);
-  return { costs, pairs: kept, instance: readInstance(costs, kept)!, least: leastBySets(costs, kept) };
-}
-
-/** Held and Karp's dynamic programme over sets, as plainly as can be. */
-function leastBySets(costs: Problem["costs"], pairs: Problem["pairs"]): number {
-  const size = costs.length;
-  const needs = costs.map((_, j) => pairs.reduce((mask, [a, b]) => (b === j ? mask | (1 << a) : mask), 0));
-  const least = new Float64Array(2 ** size * size).fill(NEVER);
-  for (let j = 0; j < size; j++) if (needs[j] === 0) least[(1 << j) * size + j] = 0;
-  for (let set = 1; set < 2 ** size; set++) {
-    for (let j = 0; j < size; j++) {
-      if ((set >> j) & 1 || (needs[j] & ~set) !== 0) continue;
-      const at = (set | (1 << j)) * size + j;
-      for (let i = 0; i < size; i++) least[at] = Math.min(least[at], least[set * size + i] + costs[i][j]);
-    }
-  }
-  return Math.min(...least.subarray((2 ** size - 1) * size));
+  return {
+    costs,
+    pairs: kept,
+    instance: readInstance(costs, kept)!,
+    least: leastBySets({ costs, precedence: kept }),
+  };
 }
 
 const runs = (count: number): number[] => Array.from({ length: count }, (_, run) => run);

@@ -260,15 +260,15 @@ describe("more pieces than can be searched in full", () => {
 
   test("the order is sound, the same each time, and within the bound's reach", () => {
     const problem = wing(40, 5);
-    const result = sequence(problem.costs, problem.pairs);
+    const result = sequence(problem.costs, problem.pairs, { effort: 0.2 });
     expectSound(problem, result);
-    expect(sequence(problem.costs, problem.pairs)).toEqual(result);
+    expect(sequence(problem.costs, problem.pairs, { effort: 0.2 })).toEqual(result);
     expect(result.lowerBound).toBeGreaterThan(0.9 * result.cost);
   });
 
   test("more effort never costs more", () => {
     const problem = wing(60, 6);
-    const costs = [0.01, 0.1, 1].map((effort) => sequence(problem.costs, problem.pairs, { effort }).cost);
+    const costs = [0.01, 0.05, 0.3].map((effort) => sequence(problem.costs, problem.pairs, { effort }).cost);
     expect(costs).toEqual(costs.toSorted((a, b) => b - a));
   });
 

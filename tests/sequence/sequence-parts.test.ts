@@ -222,7 +222,7 @@ describe("improving an order", () => {
 
 test("17 pieces, more than are searched in full: bounds hold, and what is proven is the least", () => {
   let provenCount = 0;
-  for (const run of [1, 2, 3, 5, 6]) {
+  for (const run of [2, 3, 5]) {
     const { costs, pairs, least } = problem(run, 17);
     const { cost, lowerBound, proven } = sequence(costs, pairs, { effort: run % 2 === 0 ? 0 : 0.5 });
     expect(lowerBound).toBeLessThanOrEqual(least + ROUNDING);

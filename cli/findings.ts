@@ -1,18 +1,12 @@
 /** Findings as text: in full for `check`, grouped for the summary; and whether they are grave enough to fail. */
+import { bySeverity, groupFindings, rankOf, SEVERITIES } from "../core/finding-groups.ts";
 import type { Finding, Severity } from "../core/findings.ts";
 import { count, mm, plural, printable } from "./table.ts";
 
-/** From the least to the gravest. */
-export const SEVERITIES: readonly Severity[] = ["info", "warning", "error"];
-
-const rank = ({ severity }: Finding): number => SEVERITIES.indexOf(severity);
+export { bySeverity, SEVERITIES } from "../core/finding-groups.ts";
 
 export const reaches = (findings: readonly Finding[], least: Severity): boolean =>
-  findings.some((finding) => rank(finding) >= SEVERITIES.indexOf(least));
-
-/** The gravest first; among equals as they came. */
-export const bySeverity = (findings: readonly Finding[]): Finding[] =>
-  [...findings].sort((a, b) => rank(b) - rank(a));
+  findings.some((finding) => rankOf(finding) >= SEVERITIES.indexOf(least));
 
 /** Every finding with its place and remedy, then how many there are. */
 export function findingLines(findings: readonly Finding[]): string[] {
@@ -49,14 +43,7 @@ export function tally(findings: readonly Finding[]): string {
 
 /** The first of each kind of finding, the gravest kind first, at most `most` of them; `more` says where the rest are. */
 export function groupedFindingLines(findings: readonly Finding[], most: number, more: string): string[] {
-  const groups = new Map<string, Finding[]>();
-  for (const finding of bySeverity(findings)) {
-    const kind = `${finding.severity} ${finding.code}`;
-    const group = groups.get(kind);
-    if (group) group.push(finding);
-    else groups.set(kind, [finding]);
-  }
-  const shown = [...groups.values()].slice(0, most);
+  const shown = groupFindings(findings).slice(0, most);
   const hidden = findings.length - shown.length;
   const lines = shown.flatMap(groupLines);
   return hidden > 0 ? [...lines, `and ${count(hidden)} more: ${more}`] : lines;

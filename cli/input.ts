@@ -15,35 +15,43 @@ const MAX_INPUT_BYTES = 64 * 1024 * 1024;
 
 export type Encoding = "utf-8" | "utf-16le" | "utf-16be" | "iso-8859-1";
 
-export interface Input {
+/** What was read, as it is: text or not. */
+export interface RawInput {
   /** As typed, for messages. */
   readonly shown: string;
   /** The file's own name, which goes into the plan: the same wherever the file lies. */
   readonly name: string;
-  readonly text: string;
-  readonly encoding: Encoding;
-  readonly gzipped: boolean;
+  readonly bytes: Buffer;
   /** The file with links resolved; undefined for standard input. */
   readonly path: string | undefined;
   /** Device and inode: equal for two names of one file. */
   readonly identity: string | undefined;
 }
 
-/** @throws CliError where the file cannot be read or is no text */
-export async function readInput(shown: string, io: Io): Promise<Input> {
-  if (shown === STANDARD) {
-    const name = "standard input";
-    const file = { path: undefined, identity: undefined };
-    return { shown: name, name, ...file, ...textOf(await readAll(io, name), name) };
-  }
-  const { bytes, ...file } = await readFile(shown, io);
-  return { shown, name: basename(shown), ...file, ...textOf(bytes, shown) };
+export interface Input extends Omit<RawInput, "bytes"> {
+  readonly text: string;
+  readonly encoding: Encoding;
+  readonly gzipped: boolean;
 }
 
-/** What the bytes of a file say. */
-function textOf(bytes: Buffer, shown: string): Pick<Input, "text" | "encoding" | "gzipped"> {
+/** @throws CliError where the file cannot be read or is no text */
+export const readInput = async (shown: string, io: Io): Promise<Input> => inputFrom(await readRaw(shown, io));
+
+/** @throws CliError where the file cannot be read */
+export async function readRaw(shown: string, io: Io): Promise<RawInput> {
+  if (shown !== STANDARD) return { shown, name: basename(shown), ...(await readFile(shown, io)) };
+  const name = "standard input";
+  return { shown: name, name, bytes: await readAll(io, name), path: undefined, identity: undefined };
+}
+
+/**
+ * What the bytes say as text.
+ *
+ * @throws CliError where they are no text
+ */
+export function inputFrom({ bytes, ...file }: RawInput): Input {
   const gzipped = bytes[0] === 0x1f && bytes[1] === 0x8b;
-  return { ...decode(gzipped ? gunzip(bytes, shown) : bytes, shown), gzipped };
+  return { ...file, ...decode(gzipped ? gunzip(bytes, file.shown) : bytes, file.shown), gzipped };
 }
 
 export const identityOf = (stats: Stats): string => `${stats.dev}:${stats.ino}`;
@@ -149,12 +157,16 @@ export function encode(text: string, encoding: Encoding): Buffer {
  *
  * @throws CliError `crest.svg:12:5: what is wrong; what to do`
  */
-export function withInput<T>(input: Input, step: (text: string) => T): T {
+export const withInput = <T>(input: Input, step: (text: string) => T): T =>
+  ofFile(input.shown, () => step(input.text));
+
+/** The same for a step that takes no text. */
+export function ofFile<T>(shown: string, step: () => T): T {
   try {
-    return step(input.text);
+    return step();
   } catch (error) {
     if (!(error instanceof ArtworkError)) throw error;
-    const place = [input.shown, error.line, error.column].filter((part) => part !== undefined).join(":");
+    const place = [shown, error.line, error.column].filter((part) => part !== undefined).join(":");
     throw new CliError(`${place}: ${error.message}`);
   }
 }

@@ -23,6 +23,7 @@ import { dirname, extname, join, resolve } from "node:path";
 import { gzipSync } from "node:zlib";
 import { encode, type Input, identityOf } from "./input.ts";
 import { CliError, emit, type Io, STANDARD } from "./io.ts";
+import { printable } from "./table.ts";
 
 export interface Target {
   /** As typed, for messages. */
@@ -35,7 +36,7 @@ export interface Target {
 
 export interface TargetRules {
   /** Files that are kept. */
-  readonly inputs: readonly Input[];
+  readonly inputs: readonly Pick<Input, "identity">[];
   /** Replace a write-protected file. */
   readonly force: boolean;
 }
@@ -218,6 +219,16 @@ function whyUnwritable(error: unknown): string {
   if (code === "ENAMETOOLONG") return "this name is too long; choose a shorter one";
   if (code === "ENOSPC" || code === "EDQUOT") return "the disk is full; make room and try again";
   return `it cannot be written (${code ?? (error as Error).message}); check the disk and the name`;
+}
+
+/** More names than this are not told one by one. */
+const MOST_NAMED = 8;
+
+/** `Written: crest.svg, crest.json`; of a long sequence the first names and the last. */
+export function written(targets: readonly Target[]): string {
+  const names = targets.map(({ shown }) => printable(shown));
+  const told = names.length > MOST_NAMED ? [...names.slice(0, 3), "…", ...names.slice(-1)] : names;
+  return `Written: ${told.join(", ")}`;
 }
 
 /** A drawing's bytes in the encoding that it came in; gzipped where the output's name or the input it replaces is. */

@@ -1,37 +1,54 @@
-/** `tuckline inspect`: what is in a drawing, a planned drawing, or a plan as JSON. */
-import {
-  type InspectedPiece,
-  type Inspection,
-  inspectDrawing,
-  inspectPlan,
-} from "../../core/output/inspection.ts";
-import { type Command, flagIn, wordIn } from "../command.ts";
-import { readInput, withInput } from "../input.ts";
-import { EXIT, emit } from "../io.ts";
+/** `tuckline inspect`: what is in a drawing, a planned drawing, a plan as JSON, or a machine file. */
+import { inspectDrawing, inspectPlan } from "../../core/output/inspection.ts";
+import { machineDrawing } from "../../core/output/machine-drawing.ts";
+import { isMachineFile, type MachineDesign, readMachineFile } from "../../core/output/machine-reader.ts";
+import { framed } from "../../core/output/picture.ts";
+import { type Command, flagIn, optionIn, type Values, wordIn } from "../command.ts";
+import { inputFrom, ofFile, type RawInput, readRaw, withInput } from "../input.ts";
+import { inspectionLines, machineLines, machineRecord } from "../inspection.ts";
+import { CliError, EXIT, emit, type Io } from "../io.ts";
 import { parseJson, withoutMark } from "../json.ts";
-import { mm, plural, printable, tableLines } from "../table.ts";
+import { refuseSharedTargets, targetAt, writeOutputs, written } from "../output.ts";
+import { type PictureRequest, pictureBytes, pictureOptions, pictureRequest } from "../picture.ts";
 
 const USAGE = `$0 inspect <file>
 
-Show the size of a drawing or a plan, and its pieces in sewing order.`;
+Show the size of a drawing or a plan, and its pieces in sewing order. Read a machine file back, and draw what it will sew.`;
 
 export const inspect: Command = {
   usage: "inspect <file>",
-  summary: "show what is in a drawing, a planned drawing or a plan as JSON",
+  summary: "show what is in a drawing, a plan or a machine file",
 
   options: (yargs) =>
-    yargs
-      .usage(USAGE)
-      .positional("file", {
-        type: "string",
-        demandOption: true,
-        describe: "the drawing (.svg, .svgz) or the plan (.json); - is standard input",
-      })
-      .option("json", { type: "boolean", describe: "print it as JSON" })
-      .example("$0 inspect heron-crest.planned.svg", "its pieces in sewing order"),
+    pictureOptions(
+      yargs
+        .usage(USAGE)
+        .positional("file", {
+          type: "string",
+          demandOption: true,
+          describe: "a drawing (.svg, .svgz), a plan (.json), a machine file (.dst); - is standard input",
+        })
+        .option("json", { type: "boolean", describe: "print it as JSON" })
+        .option("out", {
+          alias: "o",
+          type: "string",
+          requiresArg: true,
+          describe: "of a machine file: write its stitches as an SVG drawing there; - is standard output",
+        })
+        .option("force", { type: "boolean", describe: "replace write-protected outputs too" }),
+    )
+      .example("$0 inspect heron-crest.planned.svg", "its pieces in sewing order")
+      .example("$0 inspect crest.dst --picture crest.png", "how a machine file will look when sewn"),
 
   async run(values, io) {
-    const input = await readInput(wordIn(values, "file"), io);
+    const pictures = pictureRequest(values);
+    const raw = await readRaw(wordIn(values, "file"), io);
+    if (isMachineFile(raw.bytes)) return inspectMachineFile(raw, pictures, values, io);
+    if (optionIn(values, "out") !== undefined || pictures.names.length > 0)
+      throw new CliError(
+        `${raw.shown}: inspect draws machine files only; for a drawing say tuckline plan with --out or --picture`,
+      );
+    const input = inputFrom(raw);
     const isJson = withoutMark(input.text).trimStart().startsWith("{");
     const inspection = isJson
       ? withInput(input, () => inspectPlan(parseJson(input)))
@@ -44,44 +61,32 @@ export const inspect: Command = {
   },
 };
 
-export function inspectionLines(inspection: Inspection, shown: string): string[] {
-  const { kind, size, pieces, pins } = inspection;
-  const head = `${printable(shown)}: ${kind}, ${mm(size.widthMm)} × ${mm(size.heightMm)} mm, ${contents(inspection)}`;
-  if (pieces.length === 0) return [head];
-  const pinned = (piece: InspectedPiece): string =>
-    pins
-      .filter((pin) => pin.piece === piece.id)
-      .map(({ point, at }) => `${point} ${mm(at[0])}, ${mm(at[1])}`)
-      .join("; ");
-  const table = tableLines(
-    [
-      { title: "no.", align: "right" },
-      { title: "block", align: "right" },
-      { title: "strand", align: "right" },
-      { title: "colour" },
-      { title: "technique" },
-      { title: "piece" },
-      { title: "element" },
-      { title: pins.length > 0 ? "pinned at mm" : "" },
-    ],
-    pieces.map((piece) => [
-      numberOrDash(piece.order),
-      numberOrDash(piece.block),
-      numberOrDash(piece.strand),
-      piece.colour,
-      piece.technique,
-      printable(piece.id),
-      printable(piece.element),
-      pinned(piece),
-    ]),
+/** Of bare fabric around the stitches of a machine file, which knows no page. */
+const MARGIN_MM = 2;
+
+async function inspectMachineFile(raw: RawInput, pictures: PictureRequest, values: Values, io: Io) {
+  const out = optionIn(values, "out");
+  const rules = { inputs: [raw], force: flagIn(values, "force") };
+  const names = [...(out === undefined ? [] : [out]), ...pictures.names];
+  const targets = await Promise.all(names.map((name) => targetAt(name, rules, io)));
+  refuseSharedTargets(targets);
+
+  const design: MachineDesign = ofFile(raw.shown, () => readMachineFile(raw.bytes));
+  const shown = framed(design, MARGIN_MM);
+  const drawing = machineDrawing({ ...design, ...shown });
+  const files = [
+    ...(out === undefined ? [] : [Buffer.from(drawing, "utf8")]),
+    ...(await pictureBytes(shown, pictures)),
+  ];
+  await writeOutputs(
+    targets.map((target, k) => ({ target, bytes: files[k] })),
+    io,
   );
-  return [head, "", ...table];
-}
 
-function contents({ kind, pieces, blocks, strands, pins }: Inspection): string {
-  if (kind === "drawing") return `${plural(pieces.length, "piece")}, not planned yet`;
-  const parts = [plural(pieces.length, "piece"), plural(blocks, "block"), plural(strands, "strand")];
-  return [...parts, ...(pins.length > 0 ? [plural(pins.length, "pin")] : [])].join(", ");
+  const told = flagIn(values, "json")
+    ? [JSON.stringify(machineRecord(design), null, 2)]
+    : [...machineLines(design, raw.shown), ...(targets.length > 0 ? ["", written(targets)] : [])];
+  const toRead = targets.some(({ path }) => path === undefined) ? io.stderr : io.stdout;
+  await emit(toRead, `${told.join("\n")}\n`);
+  return EXIT.done;
 }
-
-const numberOrDash = (value: number | null): string => (value === null ? "–" : String(value));

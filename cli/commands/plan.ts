@@ -1,6 +1,6 @@
-/** `tuckline plan`: artwork in; planned layers, plan as JSON and picture out; a summary to read. */
+/** `tuckline plan`: artwork in; planned layers and whatever else is asked for out; a summary to read. */
 import { writeLayers } from "../../core/layers/write.ts";
-import { serialisePlan } from "../../core/output/json.ts";
+import { WRITERS } from "../../core/output/writers.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import {
   type Command,
@@ -21,11 +21,11 @@ import {
   type Target,
   targetAt,
   writeOutputs,
+  written,
 } from "../output.ts";
-import { pictureBytes, refuseOtherPictures } from "../picture.ts";
+import { pictureBytes, pictureOptions, pictureRequest } from "../picture.ts";
 import { planningOptions, readRequest } from "../planning.ts";
 import { summaryLines } from "../summary.ts";
-import { printable } from "../table.ts";
 
 const USAGE = `$0 plan <artwork>
 
@@ -36,48 +36,56 @@ export const plan: Command = {
   summary: "plan the sewing of a drawing and write it back as layers",
 
   options: (yargs) => {
-    const outputs = drawingOptions(
+    const drawing = drawingOptions(
       yargs.usage(USAGE),
       "the planned drawing",
       "Without any output named: <artwork>.planned.svg",
-    )
-      .option("json", { type: "string", requiresArg: true, describe: "write the plan as JSON there" })
-      .option("picture", {
-        type: "string",
-        requiresArg: true,
-        describe: "draw how it will look when sewn, as .png or .svg",
-      })
+    );
+    const outputs = WRITERS.reduce(
+      (options, { name, ending, describe }) =>
+        options.option(name, {
+          type: "string",
+          requiresArg: true,
+          describe: `write ${describe} (.${ending})`,
+        }),
+      drawing,
+    );
+    const pictures = pictureOptions(outputs)
       .example("$0 plan heron-crest.svg --width 80", "sewn 80 mm wide")
       .example("$0 plan heron-crest.svg -o crest.svg --json crest.json", "layers and JSON")
-      .example("$0 plan heron-crest.svg --picture crest.png", "a picture only")
+      .example("$0 plan heron-crest.svg --machine crest.dst --sheet crest.html", "to the machine")
+      .example("$0 plan heron-crest.svg --picture crest.png --dpi 300", "a picture only")
       .example("$0 plan heron-crest.svg --recipe pile", "sewn on a towel")
       .example("$0 plan heron-crest.svg --threads club.csv --max-threads 6", "in six threads of a list")
       .example("$0 plan heron-crest.svg --set pullMm=0.3 --set tieCount=4", "other settings");
-    return planningOptions(outputs, "error");
+    return planningOptions(pictures, "error");
   },
 
   /** Everything is computed before anything is written. */
   async run(values, io) {
     const artwork = wordIn(values, "artwork");
-    const names = {
-      json: optionIn(values, "json"),
-      picture: optionIn(values, "picture"),
-    };
-    const onlyOthers = names.json !== undefined || names.picture !== undefined;
+    const formats = WRITERS.flatMap((writer) => {
+      const name = optionIn(values, writer.name);
+      return name === undefined ? [] : [{ writer, name }];
+    });
+    const pictures = pictureRequest(values);
+    const onlyOthers = formats.length > 0 || pictures.names.length > 0;
     const drawing = drawingName(values, artwork, onlyOthers ? undefined : nameBeside(artwork, "planned"));
-    if (names.picture !== undefined) refuseOtherPictures(names.picture);
     const { input, inputs, settings, threads, failOn } = await readRequest(values, io);
 
-    const inPlace = flagIn(values, "in-place");
     const force = flagIn(values, "force");
-    const at = async (name: string | undefined, kept = inputs) =>
-      name === undefined ? undefined : targetAt(name, { inputs: kept, force }, io);
+    const at = (name: string, kept = inputs) => targetAt(name, { inputs: kept, force }, io);
+    const keptByDrawing = flagIn(values, "in-place") ? inputs.slice(1) : inputs;
     const targets = {
-      drawing: await at(drawing, inPlace ? inputs.slice(1) : inputs),
-      json: await at(names.json),
-      picture: await at(names.picture),
+      drawing: drawing === undefined ? undefined : await at(drawing, keptByDrawing),
+      formats: await Promise.all(formats.map(({ name }) => at(name))),
+      pictures: await Promise.all(pictures.names.map((name) => at(name))),
     };
-    const given = Object.values(targets).filter((target) => target !== undefined);
+    const given: readonly Target[] = [
+      ...(targets.drawing ? [targets.drawing] : []),
+      ...targets.formats,
+      ...targets.pictures,
+    ];
     refuseSharedTargets(given);
 
     const planned = withInput(input, (text) => makePlan(text, input.name, settings, threads));
@@ -86,10 +94,12 @@ export const plan: Command = {
       const layered = withInput(input, (text) => writeLayers(text, planned));
       outputs.push({ target: targets.drawing, bytes: drawingBytes(layered, targets.drawing, input) });
     }
-    if (targets.json)
-      outputs.push({ target: targets.json, bytes: Buffer.from(serialisePlan(planned), "utf8") });
-    if (targets.picture)
-      outputs.push({ target: targets.picture, bytes: await pictureBytes(planned, targets.picture.shown) });
+    const { fabricColour } = pictures;
+    const options = fabricColour === undefined ? {} : { fabricColour };
+    for (const [k, target] of targets.formats.entries())
+      outputs.push({ target, bytes: Buffer.from(formats[k].writer.write(planned, options)) });
+    for (const [k, bytes] of (await pictureBytes(planned, pictures)).entries())
+      outputs.push({ target: targets.pictures[k], bytes });
     await writeOutputs(outputs, io);
 
     if (!flagIn(values, "quiet")) {
@@ -99,6 +109,3 @@ export const plan: Command = {
     return reaches(planned.findings, failOn) ? EXIT.findings : EXIT.done;
   },
 };
-
-const written = (targets: readonly Target[]): string =>
-  `Written: ${targets.map(({ shown }) => printable(shown)).join(", ")}`;

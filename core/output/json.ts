@@ -10,6 +10,7 @@ import type { Metrics, PlainMetrics, Plan, PlannedPiece, SewingStep, SewnRole } 
 import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";
 import type { ThreadLabel } from "../threads/types.ts";
+import type { Writer } from "./writer.ts";
 
 export const PLAN_FORMAT = "tuckline-plan";
 export const PLAN_VERSION = 1;

@@ -10,14 +10,25 @@
 import { clampRgb, converter, formatHex } from "culori";
 import { LYING_THREAD_WIDTH_MM } from "../plan/sew-out.ts";
 import { isSewn } from "../plan/steps.ts";
-import type { Plan, SewnStep } from "../plan/types.ts";
+import type { Plan, PlannedPiece, SewnStep } from "../plan/types.ts";
+import { sewingUntil } from "../plan/until.ts";
+
+/** What a picture is drawn from: a plan, or as much of one as a machine file tells. */
+export interface Drawable extends Pick<Plan, "size" | "sewing"> {
+  readonly pieces: readonly Pick<PlannedPiece, "id" | "colour">[];
+}
 
 export interface PictureOptions {
   /** Any CSS colour; default, and in place of what is none, a natural linen. */
   readonly fabricColour?: string;
   /** `false` leaves out connectors, travel and underlay: smaller, and what it should look like at its best. Default `true`. */
   readonly showTravel?: boolean;
+  /** Stops after so many stitches, as if the machine had been stopped there. */
+  readonly until?: number;
 }
+
+/** The fabric's colour as `#rrggbb`; undefined for what is no CSS colour. */
+export const fabricHex = (colour: string): string | undefined => formatHex(colour);
 
 const LINEN = "#e9e3d6";
 const SHADES = 6;
@@ -36,34 +47,63 @@ const LIT_SHIFT_MM = 0.05;
 /** The lit strip stops this far from a needle hole, where the thread dives. */
 const DIVE_MM = 0.14;
 /** Coordinates are written in hundredths of a millimetre: a fortieth of the thread's width. */
-const PER_MM = 100;
+export const PER_MM = 100;
 
 /** The design as it will look when sewn, as a whole SVG document. */
-export function pictureSvg(plan: Plan, options: PictureOptions = {}): string {
-  const { showTravel = true } = options;
-  const fabricColour = formatHex(options.fabricColour ?? LINEN) ?? LINEN;
-  const widthMm = Math.round(plan.size.widthMm * PER_MM) / PER_MM;
-  const heightMm = Math.round(plan.size.heightMm * PER_MM) / PER_MM;
-  const colours = blockColours(plan);
-  const steps = plan.sewing.filter(isSewn).filter((step) => showTravel || isOnShow(step));
+export function pictureSvg(design: Drawable, options: PictureOptions = {}): string {
+  const widthMm = Math.round(design.size.widthMm * PER_MM) / PER_MM;
+  const heightMm = Math.round(design.size.heightMm * PER_MM) / PER_MM;
+  const box = [0, 0, Math.round(widthMm * PER_MM), Math.round(heightMm * PER_MM)] as const;
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthMm}mm" height="${heightMm}mm" viewBox="0 0 ${Math.round(widthMm * PER_MM)} ${Math.round(heightMm * PER_MM)}">`,
-    weave(fabricColour),
-    '<rect width="100%" height="100%" fill="url(#weave)"/>',
-    `<g fill="none" stroke-linecap="round" stroke-linejoin="round" stroke-width="${LIT_WIDTH_MM * PER_MM}">`,
-    ...steps.map((step) => drawStep(step, colours.get(step.block) ?? "#000000")),
-    "</g>",
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthMm}mm" height="${heightMm}mm" viewBox="${box.join(" ")}">`,
+    ...pictureContent(design, box, options),
     "</svg>",
     "",
   ].join("\n");
 }
 
+/**
+ * What is in the picture, a line each, to be put into an SVG element whose user unit is 0.01 mm.
+ *
+ * @param box of the fabric that is shown: x, y, width, height in 0.01 mm
+ */
+export function pictureContent(
+  design: Drawable,
+  box: readonly [x: number, y: number, width: number, height: number],
+  { fabricColour, showTravel = true, until = Number.POSITIVE_INFINITY }: PictureOptions = {},
+): string[] {
+  const fabric = fabricHex(fabricColour ?? LINEN) ?? LINEN;
+  const [x, y, width, height] = box;
+  const colours = blockColours(design);
+  const sewing = sewingUntil(design.sewing, until);
+  const steps = sewing.filter(isSewn).filter((step) => showTravel || isOnShow(step));
+  return [
+    weave(fabric),
+    `<rect x="${x}" y="${y}" width="${width}" height="${height}" fill="url(#weave)"/>`,
+    `<g fill="none" stroke-linecap="round" stroke-linejoin="round" stroke-width="${LIT_WIDTH_MM * PER_MM}">`,
+    ...steps.map((step) => drawStep(step, colours.get(step.block) ?? "#000000")),
+    "</g>",
+  ];
+}
+
+/** The design with bare fabric around it, so that no thread is cut off where stitches reach the edge. */
+export function framed(design: Drawable, marginMm: number): Drawable {
+  const { size, pieces } = design;
+  return {
+    size: { widthMm: size.widthMm + 2 * marginMm, heightMm: size.heightMm + 2 * marginMm },
+    pieces,
+    sewing: design.sewing.map((step) =>
+      "points" in step ? { ...step, points: step.points.map((value) => value + marginMm) } : step,
+    ),
+  };
+}
+
 const isOnShow = ({ role }: SewnStep): boolean => role === "cover" || role === "tie-in" || role === "tie-off";
 
-function blockColours(plan: Plan): Map<number, string> {
-  const ofPiece = new Map(plan.pieces.map(({ id, colour }) => [id, colour]));
+function blockColours(design: Drawable): Map<number, string> {
+  const ofPiece = new Map(design.pieces.map(({ id, colour }) => [id, colour]));
   const ofBlock = new Map<number, string>();
-  for (const step of plan.sewing) {
+  for (const step of design.sewing) {
     if (!isSewn(step) || step.piece === undefined) continue;
     const colour = ofPiece.get(step.piece);
     if (colour !== undefined) ofBlock.set(step.block, colour);

@@ -1,0 +1,69 @@
+/** What the run sheet says at its foot: what was found in the drawing, and what to be careful of. */
+
+import { groupFindings } from "../../finding-groups.ts";
+import type { Finding } from "../../findings.ts";
+import { count } from "../figure-text.ts";
+import { type Html, tag } from "../html.ts";
+
+/** Kinds of findings that have room. */
+export const MOST_KINDS = 5;
+
+const SEVERITY_WORDS = { info: "Note", warning: "Warning", error: "Error" } as const;
+
+/** Common practice at the machine, no source. */
+const CAUTIONS = [
+  "Sew a sample first: same fabric, same backing, same threads.",
+  "Keep hands, hair and sleeves clear of the moving needle. Stop the machine before reaching into the hoop.",
+  "Before the first stitch, move round the design's edge and see that the hoop clears foot and arm.",
+  "Wear eye protection for dense work: a needle that hits too much thread may break.",
+  "For needles, speed and hoops the machine's manual has the last word.",
+];
+
+export const cautions = (): Html =>
+  tag(
+    "section",
+    { class: "careful" },
+    tag("h2", {}, "Careful"),
+    tag(
+      "ul",
+      {},
+      CAUTIONS.map((caution) => tag("li", {}, caution)),
+    ),
+  );
+
+/** Of each kind of finding the first, the gravest kind first. */
+export function findingNotes(findings: readonly Finding[]): Html {
+  const groups = groupFindings(findings);
+  const shown = groups.slice(0, MOST_KINDS);
+  const hidden = findings.length - shown.reduce((sum, group) => sum + group.length, 0);
+  const title = tag("h2", {}, "Found in the drawing");
+  if (groups.length === 0) return tag("section", {}, title, tag("p", {}, "Nothing to look at."));
+  return tag(
+    "section",
+    {},
+    title,
+    tag("ul", {}, shown.map(findingItem)),
+    hidden > 0 ? tag("p", {}, `and ${count(hidden)} more: see the check of the drawing`) : "",
+  );
+}
+
+function findingItem(group: readonly Finding[]): Html {
+  const [{ severity, piece, message, remedy }] = group;
+  const others = group.length > 1 ? ` and ${count(group.length - 1)} more like it` : "";
+  return tag(
+    "li",
+    {},
+    tag("strong", {}, SEVERITY_WORDS[severity]),
+    piece === undefined ? "" : [" ", tag("bdi", {}, clipped(piece, 40))],
+    `${others}: `,
+    tag("bdi", {}, clipped(message, 220)),
+    " ",
+    tag("bdi", {}, clipped(remedy, 160)),
+  );
+}
+
+/** A drawing's names may be as long as its author liked; the sheet has one page. */
+export const clipped = (text: string, most: number): string => {
+  const characters = [...text];
+  return characters.length > most ? `${characters.slice(0, most - 1).join("")}…` : text;
+};

@@ -71,6 +71,13 @@ export const planJson = (plan: Plan): PlanDocument => ({
   findings: plan.findings.map(findingEntry),
 });
 
+export const jsonWriter: Writer = {
+  name: "json",
+  ending: "json",
+  describe: "the plan as JSON",
+  write: serialisePlan,
+};
+
 /** The plan as JSON text: one line for each piece, connector, sewing entry and finding, so that it can be read. */
 export function serialisePlan(plan: Plan): string {
   const members = Object.entries(planJson(plan)).map(([key, value]) => {

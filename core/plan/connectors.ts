@@ -26,6 +26,7 @@ export function connectorsOf(sequence: Sequence, routes: Routes): (Connector | n
       marginMm: 0,
       reason: stop!.reason,
       remedy: stop!.remedy,
+      gaps: stop!.gaps,
     };
   });
 }

@@ -11,7 +11,10 @@ import { readPins } from "../layers/read-pins.ts";
 import { settlePins } from "../layers/settle-pins.ts";
 import { routeSequence } from "../routing/route.ts";
 import type { Routes } from "../routing/types.ts";
+import { closeSeams } from "../sequence/close-seams.ts";
+import { formNetworks, pinsOfNetworks } from "../sequence/networks.ts";
 import { orderPieces } from "../sequence/order-pieces.ts";
+import { takeAwayHidden } from "../sequence/take-away-hidden.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { chooseTechniques } from "../techniques/choose-techniques.ts";
@@ -39,21 +42,32 @@ export function makePlan(
   settings: Settings,
   threads?: readonly Thread[],
 ): Plan {
-  const drawn = readArtwork(svgText, name, settings);
-  const artwork = threadArtwork(drawn, { list: threads, maxThreads: settings.maxThreads });
-  const { pins, findings } = readPins(svgText, artwork.userToMm);
+  const { artwork, pins, findings } = readDrawing(svgText, name, settings, threads);
   return planArtwork(artwork, pins, settings, findings);
 }
 
-/** Plans artwork that is already read and has its threads, with pins in millimetres. `found` are findings to pass on. */
+/** What a plan is made from: the artwork with its threads, and the pins in millimetres. */
+export function readDrawing(
+  svgText: string,
+  name: string,
+  settings: Settings,
+  threads?: readonly Thread[],
+): { artwork: Artwork; pins: readonly Pin[]; findings: readonly Finding[] } {
+  const drawn = readArtwork(svgText, name, settings);
+  const artwork = threadArtwork(drawn, { list: threads, maxThreads: settings.maxThreads });
+  return { artwork, ...readPins(svgText, artwork.userToMm) };
+}
+
+/** Plans artwork that is already read and has its threads, with pins in millimetres (`pinned`). `found` are findings to pass on. */
 export function planArtwork(
   artwork: Artwork,
-  pins: readonly Pin[],
+  pinned: readonly Pin[],
   settings: Settings,
   found: readonly Finding[] = [],
 ): Plan {
-  const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
+  const ordered = sequenceOf(artwork, settings, pinned);
   const { sequence } = ordered;
+  const pins = pinsOfNetworks(pinned, sequence);
   const stitchers = sequence.pieces.map((piece) => stitcherFor(piece, settings));
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
   const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, settled, settings);
@@ -77,12 +91,15 @@ export function planArtwork(
   };
 }
 
-/** The pieces as they are sewn, in needle order. */
+/** The pieces as they are sewn, in needle order: seams closed, without what nobody will see, line work in networks. */
 export function sequenceOf(
   artwork: Artwork,
   settings: Settings,
+  pins: readonly Pin[] = [],
 ): { sequence: Sequence; findings: readonly Finding[] } {
-  return orderPieces(chooseTechniques(artwork, settings));
+  const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
+  const seen = takeAwayHidden(closeSeams(ordered.sequence), settings);
+  return { sequence: formNetworks(seen.sequence, pins), findings: [...ordered.findings, ...seen.findings] };
 }
 
 /** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */
@@ -95,6 +112,7 @@ function plannedPieces(sequence: Sequence, routes: Routes, pins: readonly Pin[])
   const pinned = new Set(pins.map((pin) => `${pin.point} ${pin.piece}`));
   return sequence.pieces.map((piece, k) => ({
     id: piece.id,
+    ...(piece.members === undefined ? {} : { members: piece.members }),
     element: piece.element,
     paint: piece.paint,
     technique: piece.technique as PlannedPiece["technique"],

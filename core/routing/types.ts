@@ -18,6 +18,8 @@ export interface Connector {
   /** Of a jump: why it is there, and what would remove it, with figures. */
   readonly reason?: string;
   readonly remedy?: string;
+  /** Of a jump: the gaps on the best way there is. */
+  readonly gaps?: Break["gaps"];
 }
 
 /** Why a strand ends between two pieces of a block, and what would let it go on, with figures. */

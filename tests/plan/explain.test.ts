@@ -1,0 +1,70 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { explain, planWith } from "../../core/plan/explain.ts";
+import { readDrawing } from "../../core/plan/make-plan.ts";
+import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
+
+const square = (id: string, x: number, y: number, side: number, fill: string) =>
+  `<rect id="${id}" x="${x}" y="${y}" width="${side}" height="${side}" fill="${fill}"/>`;
+
+const pond = (...shapes: string[]) =>
+  `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">${shapes.join("")}</svg>`;
+
+function explained(svg: string, settings: Settings = DEFAULT_SETTINGS) {
+  const { artwork, pins } = readDrawing(svg, "pond.svg", settings);
+  const found = explain(artwork, pins, settings);
+  return {
+    ...found,
+    whats: found.suggestions.map(({ what }) => what),
+    planned: found.suggestions.map(({ change }) => planWith(artwork, pins, settings, change).metrics),
+  };
+}
+
+const REED = "#6b8e4e";
+const NAVY = "#1b3a5c";
+
+describe("explain", () => {
+  test("a gap in one colour: widen one of the two, or let it hop", () => {
+    const gap = readFileSync("fixtures/cases/gap-2.1.svg", "utf8");
+    const { stops, whats } = explained(gap);
+    expect(stops).toHaveLength(1);
+    expect(stops[0]).toMatchObject({ kind: "break" });
+    expect(stops[0].reason).toContain("2.1 mm apart");
+    expect(whats.some((what) => /^widen \S+ by 2\.1 mm towards \S+ at \(\d+, \d+\)$/.test(what))).toBe(true);
+    expect(whats).toContain("raise the jump threshold to 2.2 mm");
+  });
+
+  test("a colour that comes back though nothing overlaps: sew the two together", () => {
+    const { stops, suggestions } = explained(
+      pond(square("reed-1", 2, 2, 8, REED), square("water", 20, 2, 8, NAVY), square("reed-2", 9, 2, 8, REED)),
+    );
+    expect(stops.map(({ kind }) => kind)).toEqual(["block"]);
+    expect(stops[0].reason).toContain("nothing overlaps that forbids");
+    expect(suggestions[0]).toMatchObject({
+      what: "sew reed-2 right after reed-1",
+      blocksSaved: 1,
+      strandsSaved: 1,
+    });
+  });
+
+  test("a colour that must come back: the overlap is named and no order is offered", () => {
+    const { stops, whats } = explained(
+      pond(square("reed-1", 2, 2, 8, REED), square("water", 8, 2, 8, NAVY), square("reed-2", 14, 2, 8, REED)),
+    );
+    expect(stops[0].reason).toContain("reed-2 lies on water");
+    expect(whats.filter((what) => what.startsWith("sew"))).toEqual([]);
+  });
+
+  test("what is offered was planned: the plan with the change has just that many stops fewer", () => {
+    const drawing = readFileSync("fixtures/every-feature.svg", "utf8");
+    const { plan, suggestions, planned } = explained(drawing);
+    expect(suggestions.length).toBeGreaterThan(5);
+    for (const [n, { blocksSaved, strandsSaved }] of suggestions.entries()) {
+      expect(plan.metrics.blocks - planned[n].blocks).toBe(blocksSaved);
+      expect(plan.metrics.strands - planned[n].strands).toBe(strandsSaved);
+      expect(blocksSaved + strandsSaved).toBeGreaterThan(0);
+    }
+    const gains = suggestions.map(({ blocksSaved, strandsSaved }) => 100 * blocksSaved + strandsSaved);
+    expect(gains).toEqual([...gains].sort((a, b) => b - a));
+  }, 60_000);
+});

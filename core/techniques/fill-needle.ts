@@ -1,6 +1,7 @@
 /**
  * The needle of a fill: takes points one by one and keeps stitches from becoming shorter than is worth sewing.
  */
+import { lerp } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
 import type { StitchPart } from "./types.ts";
 
@@ -61,6 +62,13 @@ export class Needle {
       if (gap(last.at, at) > 0 && (isEnough || isRow)) break;
       role = last.role;
       stitches.pop();
+      // A row is not to slant from afar: it stays where it is up to where a stitch can leave it for the point.
+      const room = gap(before.at, last.at);
+      const short = gap(last.at, at) + this.minMm + 1e-9;
+      if (gap(last.at, at) > 0 && room > short + this.minMm) {
+        stitches.push({ ...last, at: lerp(last.at, before.at, short / room) });
+        break;
+      }
     }
     stitches.push({ at, role, firm: true });
   }

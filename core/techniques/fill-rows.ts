@@ -6,6 +6,8 @@
  * - A strip is what lies between two neighbouring rows (or beyond the first or last). Swept from vertex to
  *   vertex it falls into trapezoids; trapezoids that touch make up its connected parts.
  * - A `Link` joins a span to one of the next row: they overlap, and the same part of the strip touches both.
+ * - A `Ledge` is a stretch of outline that runs nearly along a row, but further from it than the row's thread
+ *   reaches, with no other row beyond. A line along it, as far inside as a row's thread is wide, makes a crisp edge.
  * - A `Sliver` is what of a strip's part no span stands above or below: a neck from one span to another that is
  *   too thin for any row, or a tip beyond the end of a span. It is one line along the strip, since a strip is no
  *   higher than a row.
@@ -15,6 +17,7 @@
  * planning: the boustrophedon cellular decomposition», 1997; here cells are cut at every row as well.
  */
 import type { Point, Ring } from "../geometry/types.ts";
+import { corners } from "./fill-path.ts";
 
 export interface Span {
   readonly id: number;
@@ -25,6 +28,15 @@ export interface Span {
   /** The ends as sewn: moved outwards against the pull of the stitches. */
   readonly sewnLeft: number;
   readonly sewnRight: number;
+  /** Left to right, those above the row and those below it. */
+  readonly ledges: readonly Ledge[];
+}
+
+/** A line to sew beside a row. */
+export interface Ledge {
+  readonly side: "above" | "below";
+  /** From left to right. */
+  readonly line: readonly Point[];
 }
 
 /** Indices of two overlapping spans, of one row and the next. */
@@ -71,8 +83,30 @@ const TIP_THICKNESS_MM = 0.05;
 /** The line of a sliver has no point nearer than this to the end of the row that it leaves. */
 const NEAR_END_MM = 0.6;
 
+/** How far inside the outline an edge is sewn: half the thread's width. */
+const EDGE_INSET_MM = 0.2;
+
+/** What lies further from a row than this is bare: the row's own half thread, and what no eye sees of it. */
+const BARE_MM = 0.25;
+
+/** The thread at a row's end reaches this far beyond the region: the pull compensation and its own roundness. */
+const END_REACH_MM = 0.3;
+
+/** A shorter ledge is hidden by the steps from row to row. */
+const LEAST_LEDGE_MM = 0.6;
+
+/** A row at an edge is moved in by no more than this: so much nearer may it come to the row before it. */
+const MOST_MOVED_MM = 0.12;
+
+/** Ledges follow the outline at steps of this, straightened by no more than the tolerance. */
+const LEDGE_STEP_MM = 0.25;
+const LEDGE_TOLERANCE_MM = 0.04;
+
 /** Slivers follow the middle of what they cover at steps of this. */
 const SLIVER_STEP_MM = 1;
+
+/** Fewer rows than this push nothing outwards. */
+const LEAST_ROWS_TO_PUSH = 5;
 
 interface Edge {
   readonly top: number;
@@ -95,10 +129,10 @@ interface Trapezoid {
 type Slab = readonly Trapezoid[];
 
 /**
- * Rows of a region given by its rings (outer and holes) in the rows' frame. The height is shared out evenly:
- * `round(height / spacing)` rows, at least one, each in the middle of its share.
+ * Rows of a region given by its rings (outer and holes) in the rows' frame. The height, less the push allowance at
+ * either end, is shared out evenly: `round(height / spacing)` rows, at least one, each in the middle of its share.
  */
-export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: number): Rows {
+export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: number, pushMm = 0): Rows {
   const snapped = rings.map((ring) => ring.map(([x, y]): Point => [x, Math.round(y / GRID_MM) * GRID_MM]));
   const ys = snapped.flatMap((ring) => ring.map(([, y]) => y));
   let top = Number.POSITIVE_INFINITY;
@@ -107,6 +141,10 @@ export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: numbe
     if (y < top) top = y;
     if (y > bottom) bottom = y;
   }
+  // What is only a few rows high needs all of its height.
+  const push = bottom - top > LEAST_ROWS_TO_PUSH * spacingMm ? pushMm : 0;
+  top += push;
+  bottom -= push;
   const count = Math.max(1, Math.round((bottom - top) / spacingMm));
   const pitch = (bottom - top) / count;
   const rowYs = Array.from(
@@ -114,7 +152,7 @@ export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: numbe
     (_, k) => (Math.floor((top + (k + 0.5) * pitch) / GRID_MM) + 0.5) * GRID_MM,
   );
   const slabs = sweep(edgesOf(snapped), levelsOf(ys, rowYs));
-  return { firstY: rowYs[0], pitch, count, ...joinStrips(slabs, rowYs, pullMm) };
+  return { firstY: rowYs[0], pitch, count, ...joinStrips(slabs, rowYs, pullMm, push) };
 }
 
 function edgesOf(rings: readonly Ring[]): Edge[] {
@@ -184,14 +222,25 @@ function sortByX(edges: Edge[], y: number): void {
   }
 }
 
+/** A span while its edges are still being settled. */
+interface LaidSpan extends Span {
+  y: number;
+  readonly ledges: Ledge[];
+}
+
 type Joined = Pick<Rows, "spans" | "rowStart" | "links" | "slivers">;
 
-function joinStrips(slabs: readonly Slab[], rowYs: readonly number[], pullMm: number): Joined {
-  const spans: Span[] = [];
+function joinStrips(
+  slabs: readonly Slab[],
+  rowYs: readonly number[],
+  pullMm: number,
+  pushMm: number,
+): Joined {
+  const spans: LaidSpan[] = [];
   const rowStart: number[] = [0];
   const links: Link[] = [];
   const slivers: Sliver[] = [];
-  let above: readonly Span[] = [];
+  let above: readonly LaidSpan[] = [];
   let at = 0;
   for (let row = 0; row <= rowYs.length; row++) {
     const strip: Slab[] = [];
@@ -203,7 +252,7 @@ function joinStrips(slabs: readonly Slab[], rowYs: readonly number[], pullMm: nu
         : [];
     spans.push(...below);
     rowStart.push(spans.length);
-    if (strip.length > 0) joinStrip(strip, above, below, links, slivers);
+    if (strip.length > 0) joinStrip(strip, above, below, links, slivers, pushMm);
     above = below;
   }
   rowStart.pop();
@@ -211,27 +260,28 @@ function joinStrips(slabs: readonly Slab[], rowYs: readonly number[], pullMm: nu
 }
 
 /** The spans on a row: the lower sides of the slab that ends there. */
-function spansOf(slab: Slab, row: number, y: number, firstId: number, pullMm: number): Span[] {
+function spansOf(slab: Slab, row: number, y: number, firstId: number, pullMm: number): LaidSpan[] {
   return slab.map(({ bottomLeft: left, bottomRight: right }, i) => {
     const gapLeft = i === 0 ? Number.POSITIVE_INFINITY : left - slab[i - 1].bottomRight;
     const gapRight = i + 1 === slab.length ? Number.POSITIVE_INFINITY : slab[i + 1].bottomLeft - right;
     const sewnLeft = left - Math.max(0, Math.min(pullMm, gapLeft / 2));
     const sewnRight = right + Math.max(0, Math.min(pullMm, gapRight / 2));
-    return { id: firstId + i, row, y, left, right, sewnLeft, sewnRight };
+    return { id: firstId + i, row, y, left, right, sewnLeft, sewnRight, ledges: [] };
   });
 }
 
 /** Links and slivers of one strip. `above` are the spans on its upper row, `below` those on its lower. */
 function joinStrip(
   strip: readonly Slab[],
-  above: readonly Span[],
-  below: readonly Span[],
+  above: readonly LaidSpan[],
+  below: readonly LaidSpan[],
   links: Link[],
   slivers: Sliver[],
+  pushMm: number,
 ): void {
   const trapezoids = strip.flat();
   const partOf = connect(strip, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
-  const parts = new Map<number, { above: Span[]; below: Span[]; minX: number; maxX: number }>();
+  const parts = new Map<number, { above: LaidSpan[]; below: LaidSpan[]; minX: number; maxX: number }>();
   trapezoids.forEach((t, i) => {
     let part = parts.get(partOf[i]);
     if (!part) {
@@ -248,6 +298,8 @@ function joinStrip(
     for (const a of part.above)
       for (const b of part.below)
         if (a.left < b.right && b.left < a.right) links.push({ above: a.id, below: b.id });
+    for (const a of part.above) addLedges(strip, a, part.below, "below", pushMm);
+    for (const b of part.below) addLedges(strip, b, part.above, "above", pushMm);
     const groups = standing([...part.above, ...part.below]);
     if (groups.length === 0) continue;
     const reachLeft = groups[0].left - part.minX > TIP_REACH_MM;
@@ -259,6 +311,83 @@ function joinStrip(
     for (let i = 0; i + 1 < groups.length; i++) sliversIn(own, groups[i], groups[i + 1], slivers);
     if (reachRight) sliversIn(own, groups[groups.length - 1], null, slivers);
   }
+}
+
+/** Finds where a span stands alone in a strip, and what of the strip it leaves bare there. */
+function addLedges(
+  strip: readonly Slab[],
+  span: LaidSpan,
+  opposite: readonly Span[],
+  side: Ledge["side"],
+  pushMm: number,
+): void {
+  if (opposite.length === 0) moveIn(strip, span, side, pushMm);
+  let from = span.left;
+  const alone = (to: number): void => {
+    if (to - from >= LEAST_LEDGE_MM) ledgesBetween(strip, span, from, to, side, pushMm);
+  };
+  for (const { left, right } of opposite) {
+    if (right <= span.left || left >= span.right) continue;
+    alone(left - END_REACH_MM);
+    from = Math.max(from, right + END_REACH_MM);
+  }
+  alone(span.right);
+}
+
+/** Moves a span that nothing stands beyond away from an outline that its own thread would lie across. */
+function moveIn(strip: readonly Slab[], span: LaidSpan, side: Ledge["side"], pushMm: number): void {
+  let deepest = 0;
+  for (const at of [0.1, 0.3, 0.5, 0.7, 0.9])
+    deepest = Math.max(deepest, depthAt(strip, span.left + at * (span.right - span.left), span.y, side));
+  const by = Math.max(0, Math.min(EDGE_INSET_MM + pushMm - deepest, MOST_MOVED_MM));
+  span.y += side === "below" ? -by : by;
+}
+
+function ledgesBetween(
+  strip: readonly Slab[],
+  span: LaidSpan,
+  fromX: number,
+  toX: number,
+  side: Ledge["side"],
+  pushMm: number,
+): void {
+  const sign = side === "below" ? 1 : -1;
+  const steps = Math.ceil((toX - fromX) / LEDGE_STEP_MM);
+  let line: Point[] = [];
+  const close = (): void => {
+    if (line.length > 1 && line[line.length - 1][0] - line[0][0] >= LEAST_LEDGE_MM)
+      span.ledges.push({ side, line: corners(line, LEDGE_TOLERANCE_MM) });
+    line = [];
+  };
+  for (let i = 0; i <= steps; i++) {
+    const x = i === steps ? toX : fromX + ((toX - fromX) * i) / steps;
+    const depth = depthAt(strip, x, span.y, side) - pushMm;
+    if (depth > BARE_MM) line.push([sewnX(x, span), span.y + sign * (depth - EDGE_INSET_MM)]);
+    else close();
+  }
+  close();
+}
+
+/** At the ends of its span a ledge is moved outwards as the span is. */
+const sewnX = (x: number, { left, right, sewnLeft, sewnRight }: Span): number =>
+  x === left ? sewnLeft : x === right ? sewnRight : x;
+
+/** How far the region goes on from a row, above or below it, without a break. */
+function depthAt(strip: readonly Slab[], x: number, y: number, side: Ledge["side"]): number {
+  let depth = 0;
+  for (let s = 0; s < strip.length; s++) {
+    const slab = side === "below" ? strip[s] : strip[strip.length - 1 - s];
+    let reached = depth;
+    for (const t of slab) {
+      const [from, to] = heightsAt(t, x);
+      if (from > to) continue;
+      const near = side === "below" ? from - y : y - to;
+      if (near <= depth + 1e-6) reached = Math.max(reached, side === "below" ? to - y : y - from);
+    }
+    if (reached === depth && s > 0) break;
+    depth = reached;
+  }
+  return depth;
 }
 
 /** Stretches of x above or below which a span stands, left to right, and the spans that bound each. */

@@ -1,6 +1,8 @@
 /**
  * From a tour to stitches. Travel is pulled taut through the rows it will lie under; a stack is sewn back and
- * forth, each row from the side that costs the least way; a line is sewn along.
+ * forth, each row from the side that costs the least way; a line is sewn along. A row's ledges are sewn with it:
+ * where the next row starts at a ledge's other end, the ledge is the step to it; else the ledge is sewn first, and
+ * the way back lies under the row.
  */
 import { distance } from "../geometry/point.ts";
 import { arcLengths, slicePolyline } from "../geometry/polyline.ts";
@@ -8,7 +10,7 @@ import type { Point } from "../geometry/types.ts";
 import type { FillEdge, FillGraph, LineEdge, StackEdge } from "./fill-graph.ts";
 import { Needle } from "./fill-needle.ts";
 import { brickPoints, corners, evenSteps, type Gate, tautBends } from "./fill-path.ts";
-import type { Span } from "./fill-rows.ts";
+import type { Ledge, Span } from "./fill-rows.ts";
 import { type Anchor, type Passage, positionEnd } from "./fill-tour.ts";
 
 /** The entry or the exit: the point itself, and where it lies on the graph. */
@@ -76,17 +78,17 @@ export function sewTour(
       sewRows(needle, rows, end, options);
     } else {
       const pieces = [lineOf(edge, passage, stops)];
-      let row = edge.span?.row ?? null;
+      const spans = [edge.span];
       for (; i + 1 < tour.length; i++) {
         const next = tour[i + 1];
         const nextEdge = graph.edges[next.edge];
         if (next.role !== "cover" || nextEdge.kind !== "line") break;
         pieces.push(lineOf(nextEdge, next, stops));
-        if (nextEdge.span?.row !== row) row = null;
+        spans.push(nextEdge.span);
       }
       const line = corners(pieces.flat(), STRAIGHT_MM);
       if (pending.length > 0) travel(needle, graph, pending, [line[0]], home, stops, options);
-      sewLine(needle, line, row, options);
+      sewLine(needle, line, spans, options);
     }
     pending = [];
     home = null;
@@ -275,6 +277,97 @@ interface SewnRow {
   readonly endX: number;
 }
 
+/** The end of a step may lie this far from the end of the ledge that it goes along. */
+const LEDGE_REACH_MM = 1;
+
+/** The ledge along which the step from the end of one row to the start of the next may go, in that direction. */
+function ledgeBetween(row: SewnRow, next: SewnRow): { ledge: Ledge; line: readonly Point[] } | null {
+  const goesDown = next.span.y > row.span.y;
+  for (const [{ span }, side] of [
+    [row, goesDown ? "below" : "above"],
+    [next, goesDown ? "above" : "below"],
+  ] as const)
+    for (const ledge of span.ledges) {
+      if (ledge.side !== side) continue;
+      const left = ledge.line[0][0];
+      const right = ledge.line[ledge.line.length - 1][0];
+      const isNear = (a: number, b: number): boolean => Math.abs(a - b) < LEDGE_REACH_MM;
+      if (isNear(left, row.endX) && isNear(right, next.startX)) return { ledge, line: ledge.line };
+      if (isNear(right, row.endX) && isNear(left, next.startX))
+        return { ledge, line: [...ledge.line].reverse() };
+    }
+  return null;
+}
+
+/** The ledges of a span, less those sewn otherwise, as far as they lie beside what is sewn from one x to another. */
+function ledgesBeside(
+  { ledges }: Span,
+  from: number,
+  to: number,
+  done: readonly (Ledge | undefined)[],
+): Point[][] {
+  const low = Math.min(from, to);
+  const high = Math.max(from, to);
+  const lines: Point[][] = [];
+  for (const ledge of ledges) {
+    if (done.includes(ledge)) continue;
+    const line = clipToX(ledge.line, low, high);
+    if (line.length < 2 || line[line.length - 1][0] - line[0][0] < LEAST_LEDGE_MM) continue;
+    lines.push(from <= to ? line : line.reverse());
+  }
+  return lines.sort((a, b) => (from <= to ? a[0][0] - b[0][0] : b[0][0] - a[0][0]));
+}
+
+/** What of a line that runs from left to right lies between two x. */
+function clipToX(line: readonly Point[], low: number, high: number): Point[] {
+  const clipped: Point[] = [];
+  for (let i = 1; i < line.length; i++) {
+    const [a, b] = [line[i - 1], line[i]];
+    if (b[0] <= low || a[0] >= high) continue;
+    const at = (x: number): Point => [x, a[1] + ((b[1] - a[1]) * (x - a[0])) / (b[0] - a[0])];
+    if (clipped.length === 0) clipped.push(a[0] < low ? at(low) : a);
+    clipped.push(b[0] > high ? at(high) : b);
+  }
+  return clipped;
+}
+
+/** A shorter piece of a ledge is left out. */
+const LEAST_LEDGE_MM = 0.6;
+
+/**
+ * Sews a row from where the needle is to `to`, and its ledges there, each before the part of the row beside it.
+ */
+function sewRow(
+  needle: Needle,
+  span: Span,
+  to: Point,
+  done: readonly (Ledge | undefined)[],
+  options: SewOptions,
+): void {
+  const heading = Math.sign(to[0] - needle.at[0]);
+  for (const line of ledgesBeside(span, needle.at[0], to[0], done)) {
+    const [first, last] = [line[0], line[line.length - 1]];
+    const ahead = (first[0] - needle.at[0]) * heading;
+    if (ahead > 2 * options.minStitchMm)
+      sewAlongRow(needle, span, [first[0] - heading * options.minStitchMm, span.y], "cover", options);
+    const back = needle.at[0];
+    sewAlong(needle, line, options);
+    // Under the row before the ledge's end, so that the way back shows nowhere.
+    const turn = last[0] - heading * options.minStitchMm;
+    if ((turn - back) * heading <= options.minStitchMm) continue;
+    needle.to([turn, span.y], "cover", true);
+    sewAlongRow(needle, span, [back, span.y], "travel", options);
+  }
+  sewAlongRow(needle, span, to, "cover", options);
+}
+
+function sewAlong(needle: Needle, line: readonly Point[], options: SewOptions): void {
+  const longest = Math.min(options.lengthMm, options.maxStitchMm);
+  const first = line.length > 1 ? reachable(needle, line[0], line[1], options) : line[0];
+  for (const point of [first, ...line.slice(1)])
+    for (const step of evenSteps(needle.at, point, longest)) needle.to(step, "cover", step === point);
+}
+
 /**
  * From which side each row is sewn: the cheapest way from `startX` in the first row (`null`: either end of it)
  * to `end` in the last, found row by row for both sides.
@@ -325,27 +418,34 @@ function rowsOf(
  * gone under, and sewn on the way back.
  */
 function sewRows(needle: Needle, rows: readonly SewnRow[], end: End, options: SewOptions): void {
+  let stepped: Ledge | undefined;
   rows.forEach((row, i) => {
     const { span } = row;
-    approach(needle, row, i === 0, options);
+    if (stepped === undefined) approach(needle, row, i === 0, options);
+    else stepTo(needle, [row.startX, span.y], "cover", options);
+    const step = i + 1 < rows.length ? ledgeBetween(row, rows[i + 1]) : null;
+    const done = [stepped, step?.ledge];
     const last: Point = [row.endX, span.y];
     const turn = i + 1 === rows.length ? turnIn(row, end, options) : null;
     if (turn === null) {
-      sewAlongRow(needle, span, last, "cover", options);
+      sewRow(needle, span, last, done, options);
+      if (step) sewAlong(needle, step.line, options);
+      stepped = step?.ledge;
       return;
     }
     // Too near the start for a stitch: the whole row is gone under, then sewn back.
-    if (distance(needle.at, turn) >= options.minStitchMm) sewAlongRow(needle, span, turn, "cover", options);
+    if (distance(needle.at, turn) >= options.minStitchMm) sewRow(needle, span, turn, done, options);
     sewAlongRow(needle, span, last, "travel", options);
-    sewAlongRow(needle, span, turn, "cover", options);
+    // A point beside the row is reached by the very last stitch, and by no other.
+    sewRow(needle, span, end.point ?? turn, done, options);
   });
 }
 
 /** Where the last row is to turn; `null` where it may as well run to its end. */
 function turnIn({ span, endX }: SewnRow, end: End, options: SewOptions): Point | null {
   const x = within(endX, end);
-  if (end.point && distance(end.point, [endX, span.y]) > options.minStitchMm) return end.point;
-  if (end.point || Math.abs(x - endX) < 1.5 * options.minStitchMm) return null;
+  // From the end of the row one stitch leads back to a point that is no further off than this.
+  if (Math.abs(x - endX) < (end.point ? STEP_MM : 1.5 * options.minStitchMm)) return null;
   return [within(x, span), span.y];
 }
 
@@ -388,8 +488,10 @@ function sewAlongRow(
   const from = needle.at;
   const along = to[0] - from[0];
   // A point beside the row, as an exit may be, is left and reached by a short stitch, not by a slanting row.
-  const reach = Math.abs(along) > 3 * STOP_REACH_MM ? Math.sign(along) * STOP_REACH_MM : 0;
   const isBeside = (p: Point): boolean => Math.abs(p[1] - span.y) > STRAIGHT_MM;
+  const slants = Number(isBeside(from)) + Number(isBeside(to));
+  const hasRoom = Math.abs(along) > slants * STOP_REACH_MM + options.minStitchMm;
+  const reach = hasRoom ? Math.sign(along) * STOP_REACH_MM : 0;
   const first = isBeside(from) ? from[0] + reach : from[0];
   const last = isBeside(to) ? to[0] - reach : to[0];
   if (first !== from[0]) needle.to([first, span.y], role, true);
@@ -399,16 +501,26 @@ function sewAlongRow(
   needle.to(to, role, true);
 }
 
-function sewLine(needle: Needle, line: readonly Point[], row: number | null, options: SewOptions): void {
+function sewLine(
+  needle: Needle,
+  line: readonly Point[],
+  spans: readonly (Span | null)[],
+  options: SewOptions,
+): void {
   if (line.length > 1) stepTo(needle, reachable(needle, line[0], line[1], options), "cover", options);
   const length = Math.min(options.lengthMm, options.maxStitchMm);
   for (let i = 1; i < line.length; i++) {
     const [a, b] = [line[i - 1], line[i]];
-    if (row !== null && a[1] === b[1]) {
-      for (const x of brickPoints(a[0], b[0], row, options.originX, length))
-        needle.to([x, a[1]], "cover", false);
-      needle.to(b, "cover", true);
-    } else
+    const middle = (a[0] + b[0]) / 2;
+    const isOn = (span: Span | null): boolean =>
+      span !== null &&
+      span.y === a[1] &&
+      span.y === b[1] &&
+      middle > span.sewnLeft &&
+      middle < span.sewnRight;
+    const span = spans.find(isOn);
+    if (span) sewRow(needle, span, b, [], options);
+    else
       for (const point of evenSteps(a, b, Math.min(LINE_STITCH_MM, length)))
         needle.to(point, "cover", point === b);
   }

@@ -23,6 +23,8 @@ export interface FillOptions {
   readonly maxStitchMm: number;
   /** How far rows reach beyond the outline at either end. */
   readonly pullMm: number;
+  /** How far the first and the last row keep off the outline besides; default none. */
+  readonly pushMm?: number;
 }
 
 /** Shapes whose long direction is less than this longer than their short one have none: rows lie level. */
@@ -42,7 +44,7 @@ export function layFill(region: Region, options: FillOptions): Stitcher {
   const angleRad =
     options.angleDeg === null ? longDirection(ringsOf(region)) : (options.angleDeg * Math.PI) / 180;
   const rings = ringsOf(region).map((ring) => ring.map((p) => rotate(p, angleRad)));
-  const rows = layRows(rings, options.spacingMm, options.pullMm);
+  const rows = layRows(rings, options.spacingMm, options.pullMm, options.pushMm);
   const graph = buildFillGraph(rows);
   const base = tourBase(graph);
   // A region without any height has no rows; it is still one stitch from entry to exit.

@@ -246,7 +246,20 @@ function ladderOn(sections: readonly Section[], closed: boolean, options: RungOp
   );
   const whole =
     samples.length > 1 ? samples : [samples[0], { ...samples[0], along: lengths[lengths.length - 1] }];
-  return { line: safe, lengths, closed, rungs: spaceEvenly(whole, options.spacingMm / 2) };
+  return { line: safe, lengths, closed, rungs: spaceEvenly(whole, options.spacingMm / 2, gapAcross) };
+}
+
+/**
+ * How far apart two rungs are, at the further of their ends, across their own direction: where the outline runs
+ * slantwise to the spine (a taper, a slanted end) it is the distance between stitches that counts, not that along
+ * the outline.
+ */
+function gapAcross(a: Rung, b: Rung): number {
+  const dx = a.right[0] - a.left[0] + b.right[0] - b.left[0];
+  const dy = a.right[1] - a.left[1] + b.right[1] - b.left[1];
+  const long = Math.hypot(dx, dy) || 1;
+  const across = (p: Point, q: Point): number => Math.abs((q[0] - p[0]) * dy - (q[1] - p[1]) * dx) / long;
+  return Math.max(across(a.left, b.left), across(a.right, b.right), 1e-9);
 }
 
 // Evening out

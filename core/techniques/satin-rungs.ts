@@ -270,13 +270,13 @@ function sampleRung(
   };
 }
 
-/** Rungs between the samples, `stepMm` apart or a little less on whichever rail runs further. */
-export function spaceEvenly(samples: readonly Rung[], stepMm: number): Rung[] {
+/** How far apart two rungs are where they are furthest apart: on one of the rails. */
+const railGap = (a: Rung, b: Rung): number => Math.max(distance(a.left, b.left), distance(a.right, b.right));
+
+/** Rungs between the samples, `stepMm` apart or a little less, by the gaps between samples. */
+export function spaceEvenly(samples: readonly Rung[], stepMm: number, gapOf = railGap): Rung[] {
   const run = new Float64Array(samples.length);
-  for (let i = 1; i < samples.length; i++) {
-    const [a, b] = [samples[i - 1], samples[i]];
-    run[i] = run[i - 1] + Math.max(distance(a.left, b.left), distance(a.right, b.right));
-  }
+  for (let i = 1; i < samples.length; i++) run[i] = run[i - 1] + gapOf(samples[i - 1], samples[i]);
   const total = run[run.length - 1];
   const count = Math.max(2, Math.ceil(total / stepMm));
   const rungs: Rung[] = [];

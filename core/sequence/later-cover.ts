@@ -1,0 +1,51 @@
+/**
+ * Later cover: the area that the pieces sewn after a given one will hide, near that piece. What a step before
+ * routing grows or takes away under it never shows.
+ */
+import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
+import { clipRing } from "../geometry/clip-ring.ts";
+import { boxContains } from "../geometry/point.ts";
+import { offset, regionBox, ringsOf, unionOfRings } from "../geometry/region.ts";
+import type { Box, Region, Ring } from "../geometry/types.ts";
+
+export interface LaterCover {
+  /** The places of the covering pieces after piece k that meet the box, ascending. */
+  after(k: number, box: Box): readonly number[];
+  /** What these pieces hide within the frame. Near it, an offset of the result says nothing. */
+  union(members: readonly number[], frame: Box): Region;
+}
+
+/**
+ * `areas[k]` is what piece k hides, or `null`. Each is grown by `grownMm` before they are joined, so that gaps up
+ * to twice that close.
+ */
+export function laterCover(areas: readonly (Region | null)[], grownMm = 0): LaterCover {
+  const boxes = areas.map((area) => regionBox(area ?? []));
+  const grown = new Map<number, readonly Ring[]>();
+  const ringsAt = (k: number): readonly Ring[] => {
+    let rings = grown.get(k);
+    if (!rings) {
+      rings = ringsOf(offset(areas[k] ?? [], grownMm));
+      grown.set(k, rings);
+    }
+    return rings;
+  };
+  const index: BoxIndex = buildBoxIndex(boxes);
+  return {
+    after: (k, box) => index.search(box).filter((j) => j > k && areas[j] !== null),
+    union(members, frame) {
+      const rings = members.flatMap((j) => {
+        const own = ringsAt(j);
+        return boxContains(frame, boxes[j]) ? own : own.map((ring) => clipRing(ring, frame));
+      });
+      return unionOfRings(rings);
+    },
+  };
+}
+
+/** The region with gaps and slits up to twice `byMm` wide closed. */
+export const closed = (region: Region, byMm: number): Region => offset(offset(region, byMm), -byMm);
+
+/** The parts of the region in which a circle of this radius fits. Corners stay corners. */
+export const opened = (region: Region, radiusMm: number): Region =>
+  offset(offset(region, -radiusMm), radiusMm);

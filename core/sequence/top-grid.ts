@@ -1,0 +1,121 @@
+/**
+ * A coarse grid of which piece lies on top: a cheap look at where a piece could be hidden, before polygons are
+ * added up. It may be wrong by a cell along edges; whoever asks allows for that.
+ */
+import { ringsOf } from "../geometry/region.ts";
+import type { Box, Region } from "../geometry/types.ts";
+
+const CELL_MM = 1;
+
+export interface TopGrid {
+  /**
+   * The box round all places in the region that lie at least `depthMm` deep under pieces after the k-th; `null`
+   * where they do not come to `areaMm2`.
+   */
+  deepUnder(k: number, region: Region, depthMm: number, areaMm2: number): Box | null;
+}
+
+/** `areas[k]` is what piece k hides, or `null`; a later piece lies over an earlier one. */
+export function buildTopGrid(areas: readonly (Region | null)[], extent: Box): TopGrid {
+  const width = Math.max(1, Math.ceil((extent.maxX - extent.minX) / CELL_MM));
+  const height = Math.max(1, Math.ceil((extent.maxY - extent.minY) / CELL_MM));
+  const grid = { minX: extent.minX, minY: extent.minY, width, height };
+  const top = new Int32Array(width * height).fill(-1);
+  for (const [k, area] of areas.entries()) if (area) visitCells(grid, area, (cell) => (top[cell] = k));
+  return {
+    deepUnder(k, region, depthMm, areaMm2) {
+      let hidden = 0;
+      visitCells(grid, region, (cell) => {
+        if (top[cell] > k) hidden++;
+      });
+      if (hidden * CELL_MM ** 2 < areaMm2) return null;
+      const depth = depthsUnder(k, top, width, height);
+      let deep = 0;
+      const box = { minX: width, minY: height, maxX: -1, maxY: -1 };
+      visitCells(grid, region, (cell) => {
+        if (depth[cell] * CELL_MM < depthMm) return;
+        deep++;
+        const [x, y] = [cell % width, Math.floor(cell / width)];
+        box.minX = Math.min(box.minX, x);
+        box.maxX = Math.max(box.maxX, x);
+        box.minY = Math.min(box.minY, y);
+        box.maxY = Math.max(box.maxY, y);
+      });
+      if (deep * CELL_MM ** 2 < areaMm2) return null;
+      return {
+        minX: extent.minX + box.minX * CELL_MM,
+        minY: extent.minY + box.minY * CELL_MM,
+        maxX: extent.minX + (box.maxX + 1) * CELL_MM,
+        maxY: extent.minY + (box.maxY + 1) * CELL_MM,
+      };
+    },
+  };
+}
+
+interface Grid {
+  readonly minX: number;
+  readonly minY: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Visits the cells whose middle lies in the region: crossings of each row, taken in pairs. */
+function visitCells(
+  { minX, minY, width, height }: Grid,
+  region: Region,
+  visit: (cell: number) => void,
+): void {
+  const crossings: number[][] = Array.from({ length: height }, () => []);
+  const rowOf = (y: number) => Math.ceil((y - minY) / CELL_MM - 0.5);
+  for (const ring of ringsOf(region)) {
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const [a, b] = ring[i][1] < ring[j][1] ? [ring[i], ring[j]] : [ring[j], ring[i]];
+      const last = Math.min(height, rowOf(b[1]));
+      for (let row = Math.max(0, rowOf(a[1])); row < last; row++) {
+        const y = minY + (row + 0.5) * CELL_MM;
+        crossings[row].push(a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]));
+      }
+    }
+  }
+  for (const [row, xs] of crossings.entries()) {
+    xs.sort((a, b) => a - b);
+    for (let n = 0; n + 1 < xs.length; n += 2) {
+      const from = Math.max(0, Math.ceil((xs[n] - minX) / CELL_MM - 0.5));
+      const to = Math.min(width - 1, Math.ceil((xs[n + 1] - minX) / CELL_MM - 0.5) - 1);
+      for (let column = from; column <= to; column++) visit(row * width + column);
+    }
+  }
+}
+
+/**
+ * In how many cells, diagonals counted as one and a half, the nearest cell lies that no piece after the k-th
+ * hides (a chamfer distance: two passes over the grid). Outside the grid nothing is hidden.
+ */
+function depthsUnder(k: number, top: Int32Array, width: number, height: number): Float32Array {
+  const depth = new Float32Array(width * height);
+  const at = (x: number, y: number) =>
+    x < 0 || y < 0 || x >= width || y >= height ? 0 : depth[y * width + x];
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      if (top[y * width + x] <= k) continue;
+      depth[y * width + x] = Math.min(
+        at(x - 1, y) + 1,
+        at(x, y - 1) + 1,
+        at(x - 1, y - 1) + 1.5,
+        at(x + 1, y - 1) + 1.5,
+      );
+    }
+  }
+  for (let y = height - 1; y >= 0; y--) {
+    for (let x = width - 1; x >= 0; x--) {
+      const down = Math.min(
+        at(x + 1, y) + 1,
+        at(x, y + 1) + 1,
+        at(x + 1, y + 1) + 1.5,
+        at(x - 1, y + 1) + 1.5,
+      );
+      if (down < depth[y * width + x]) depth[y * width + x] = down;
+    }
+  }
+  return depth;
+}

@@ -46,36 +46,54 @@ export function paintSewOut(
   const height = pixelsIn(size.heightMm * pxPerMm);
   const top = new Int32Array(width * height).fill(-1);
   const topStitch = new Int32Array(width * height).fill(-1);
-  const sewOut = { width, height, pxPerMm, top, topStitch };
-  const radius = (threadWidthMm * pxPerMm) / 2;
-
+  const raster = { width, height, pxPerMm };
   sewing.forEach((step, index) => {
     if (!isSewn(step)) return;
-    const { points } = step;
-    for (let k = 0; 2 * k + 3 < points.length; k++) {
-      const x0 = points[2 * k] * pxPerMm;
-      const y0 = points[2 * k + 1] * pxPerMm;
-      const x1 = points[2 * k + 2] * pxPerMm;
-      const y1 = points[2 * k + 3] * pxPerMm;
-      paintStitch(sewOut, x0, y0, x1, y1, radius, index, k);
-    }
+    paintStitches(step.points, raster, threadWidthMm, (from, to, stitch) => {
+      top.fill(index, from, to + 1);
+      topStitch.fill(stitch, from, to + 1);
+    });
   });
-  return sewOut;
+  return { ...raster, top, topStitch };
+}
+
+/** A grid of square pixels over the artwork. */
+export type Raster = Pick<SewOut, "width" | "height" | "pxPerMm">;
+
+/**
+ * Visits the pixels of one step's thread, `points` its needle points: for each stitch, counted from 0, and each
+ * row of pixels that it crosses, the first and the last pixel (both covered).
+ */
+export function paintStitches(
+  points: Float64Array,
+  raster: Raster,
+  threadWidthMm: number,
+  visit: (from: number, to: number, stitch: number) => void,
+): void {
+  const { pxPerMm } = raster;
+  const radius = (threadWidthMm * pxPerMm) / 2;
+  for (let k = 0; 2 * k + 3 < points.length; k++) {
+    const x0 = points[2 * k] * pxPerMm;
+    const y0 = points[2 * k + 1] * pxPerMm;
+    const x1 = points[2 * k + 2] * pxPerMm;
+    const y1 = points[2 * k + 3] * pxPerMm;
+    paintStitch(raster, x0, y0, x1, y1, radius, k, visit);
+  }
 }
 
 /** A begun pixel counts, unless rounding alone began it. */
 const pixelsIn = (length: number): number => Math.ceil(length - 1e-6);
 
-/** Fills one capsule, row by row. All measures in pixels. */
+/** Visits one capsule, row by row. All measures in pixels. */
 function paintStitch(
-  { width, height, top, topStitch }: SewOut,
+  { width, height }: Raster,
   x0: number,
   y0: number,
   x1: number,
   y1: number,
   radius: number,
-  step: number,
   stitch: number,
+  visit: (from: number, to: number, stitch: number) => void,
 ): void {
   const firstRow = Math.max(0, Math.ceil(Math.min(y0, y1) - radius - 0.5));
   const lastRow = Math.min(height - 1, Math.floor(Math.max(y0, y1) + radius - 0.5));
@@ -128,11 +146,9 @@ function paintStitch(
       }
     }
 
-    const end = row * width + Math.min(width - 1, Math.floor(right - 0.5));
-    for (let pixel = row * width + Math.max(0, Math.ceil(left - 0.5)); pixel <= end; pixel++) {
-      top[pixel] = step;
-      topStitch[pixel] = stitch;
-    }
+    const from = Math.max(0, Math.ceil(left - 0.5));
+    const to = Math.min(width - 1, Math.floor(right - 0.5));
+    if (from <= to) visit(row * width + from, row * width + to, stitch);
   }
 }
 

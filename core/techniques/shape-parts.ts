@@ -276,14 +276,14 @@ const CHECK_SPACING_MM = 0.6;
 function mergeFills(drafts: readonly Draft[]): Draft[] {
   const fills = drafts.filter(({ technique }) => technique === "fill");
   if (fills.length < 2) return [...drafts];
-  const areas = union(fills.map(({ own }) => [own]));
+  const areas = union(fills.map(({ own }) => offset([own], ON_EDGE_MM)));
   return [
     ...drafts.filter(({ technique }) => technique !== "fill"),
     ...areas.map((own): Draft => ({ technique: "fill", own, rank: 0 })),
   ];
 }
 
-/** A cut's middle lies this near to both its parts: polygon sums round to less. */
+/** Areas this near to each other touch, and a cut's middle this near to both its parts is theirs: polygon sums round to less. */
 const ON_EDGE_MM = 1e-3;
 
 function joinUp(
@@ -313,7 +313,9 @@ const isNear = (polygon: Polygon, p: Point): boolean =>
 function grownInto(own: Polygon, neighbours: readonly Polygon[]): Polygon {
   if (neighbours.length === 0) return own;
   const rim = intersect(offset([own], OVERLAP_MM, "round"), union(neighbours.map((one) => [one])));
-  return union([[own], rim]).reduce((best, one) => (regionArea([one]) > regionArea([best]) ? one : best));
+  return union([[own], offset(rim, ON_EDGE_MM)]).reduce((best, one) =>
+    regionArea([one]) > regionArea([best]) ? one : best,
+  );
 }
 
 function finish({ technique, own, spine }: Draft, polygon: Polygon, limits: PartLimits): PiecePart {

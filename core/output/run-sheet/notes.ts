@@ -5,9 +5,6 @@ import type { Finding } from "../../findings.ts";
 import { count } from "../figure-text.ts";
 import { type Html, tag } from "../html.ts";
 
-/** Kinds of findings that have room. */
-export const MOST_KINDS = 5;
-
 const SEVERITY_WORDS = { info: "Note", warning: "Warning", error: "Error" } as const;
 
 /** Common practice at the machine, no source. */
@@ -31,10 +28,10 @@ export const cautions = (): Html =>
     ),
   );
 
-/** Of each kind of finding the first, the gravest kind first. */
-export function findingNotes(findings: readonly Finding[]): Html {
+/** Of each kind of finding the first, the gravest kind first, at most `most` kinds. */
+export function findingNotes(findings: readonly Finding[], most: number): Html {
   const groups = groupFindings(findings);
-  const shown = groups.slice(0, MOST_KINDS);
+  const shown = groups.slice(0, most);
   const hidden = findings.length - shown.reduce((sum, group) => sum + group.length, 0);
   const title = tag("h2", {}, "Found in the drawing");
   if (groups.length === 0) return tag("section", {}, title, tag("p", {}, "Nothing to look at."));

@@ -14,7 +14,7 @@ import { type Html, htmlOf, tag, voidTag } from "../html.ts";
 import type { WriteOptions, Writer } from "../writer.ts";
 import { blockTable, MANY_ROWS } from "./blocks.ts";
 import { type SheetFigures, sheetFigures } from "./figures.ts";
-import { cautions, findingNotes, MOST_KINDS } from "./notes.ts";
+import { cautions, findingNotes } from "./notes.ts";
 import { pictureCaption, pictureRoom, type Room, scaleFor, sewnSize, sheetPicture } from "./picture.ts";
 import { setupList, timeList } from "./setup.ts";
 import { PAGE, STYLE } from "./style.ts";
@@ -52,7 +52,7 @@ export function runSheet(plan: Plan, options: WriteOptions = {}): string {
         ),
         blockTable(figures),
         cautions(),
-        findingNotes(plan.findings),
+        findingNotes(plan.findings, kindsFor(figures)),
         trueSize ? tag("div", { class: "full" }, figure(plan, 1, options)) : "",
       ),
       pageFoot(plan),
@@ -116,10 +116,14 @@ const HEIGHTS = {
 
 const SETUP_WIDTH_MM = 65;
 
+/** Kinds of findings that have room beside so many blocks. */
+const kindsFor = ({ blocks }: SheetFigures): number => (blocks.length > MANY_ROWS ? 3 : 5);
+
 /** What is left for the picture on the first page. */
-function roomFor(plan: Plan, { blocks }: SheetFigures, picture: Room): Room {
+function roomFor(plan: Plan, figures: SheetFigures, picture: Room): Room {
+  const { blocks } = figures;
   const row = blocks.length > MANY_ROWS ? HEIGHTS.manyRow : HEIGHTS.row;
-  const kinds = Math.min(MOST_KINDS, groupFindings(plan.findings).length);
+  const kinds = Math.min(kindsFor(figures), groupFindings(plan.findings).length);
   const said =
     HEIGHTS.header +
     HEIGHTS.caption +

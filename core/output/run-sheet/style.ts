@@ -20,7 +20,7 @@ header p { margin-top: 1mm; }
 .blank span { display: block; border-bottom: 0.15mm solid #777; height: 5.2mm; padding-top: 1.4mm; color: #444; }
 .work { display: flex; flex-wrap: wrap; gap: 3mm 7mm; margin-bottom: 4mm; }
 /* As a table, so that the caption is no wider than the picture. */
-figure { flex: none; display: table; }
+figure { flex: none; align-self: flex-start; display: table; }
 figure svg { display: block; }
 figcaption { display: table-caption; caption-side: bottom; min-width: 40mm; font-size: 7.6pt; color: #333; padding: 0.6mm 3mm 0; }
 .setup { flex: 1 1 58mm; }

@@ -4,6 +4,8 @@ import type { XmlElement } from "../artwork/xml.ts";
 
 export interface LayeredPiece {
   readonly id: string;
+  /** The ids of the pieces that were sewn as this one; its own alone where it is no network. */
+  readonly members: readonly string[];
   /** Sewing number, from 1. */
   readonly order: number;
   /** From 0. */
@@ -28,9 +30,12 @@ export function readLayers(root: XmlElement): Layers | null {
 
 function layeredPiece({ attributes, parent }: XmlElement): LayeredPiece[] {
   const id = attributes["data-tuck-piece"];
+  const members = attributes["data-tuck-members"]?.split(/\s+/) ?? [id];
   const order = Number(attributes["data-tuck-order"]);
   const block = Number(parent?.attributes["data-tuck-block"]);
-  return id !== undefined && Number.isInteger(order) && Number.isInteger(block) ? [{ id, order, block }] : [];
+  return id !== undefined && Number.isInteger(order) && Number.isInteger(block)
+    ? [{ id, members, order, block }]
+    : [];
 }
 
 function elementsBelow(element: XmlElement): XmlElement[] {

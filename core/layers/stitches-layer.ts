@@ -45,7 +45,11 @@ const blockGroup = (pieces: readonly SewnPiece[], drawing: Drawing): string =>
 const pieceGroup = ({ piece, steps }: SewnPiece, drawing: Drawing): string =>
   drawing.svg.element(
     "g",
-    { "data-tuck-piece": piece.id, "data-tuck-order": piece.order },
+    {
+      "data-tuck-piece": piece.id,
+      "data-tuck-members": piece.members?.join(" "),
+      "data-tuck-order": piece.order,
+    },
     steps.map((step) => partLine(step, piece.colour, drawing)),
   );
 

@@ -69,7 +69,7 @@ function plannedPlaces({ pieces, jumpsAfter }: Layers): Map<string, Place> {
     const opensBlock = before?.block !== piece.block;
     if (opensBlock) block++;
     if (opensBlock || jumpsAfter.has(before.id)) strand++;
-    places.set(piece.id, { order: piece.order, block, strand });
+    for (const id of piece.members) places.set(id, { order: piece.order, block, strand });
   }
   return places;
 }

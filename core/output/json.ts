@@ -93,6 +93,7 @@ const linesOf = (entries: readonly unknown[]): string =>
 
 const pieceEntry = (piece: PlannedPiece): PieceEntry => ({
   id: piece.id,
+  ...given("members", piece.members),
   element: piece.element,
   paint: piece.paint,
   technique: piece.technique,

@@ -73,6 +73,7 @@ const thread = record({ name, code: { type: "string" } } satisfies Record<keyof 
 const piece = record(
   {
     id: name,
+    members: list(name, 2),
     element: name,
     paint: oneOf("fill", "stroke"),
     technique: oneOf("fill", "satin", "run"),
@@ -82,7 +83,7 @@ const piece = record(
     entry: point,
     exit: point,
   },
-  ["thread"],
+  ["members", "thread"],
 );
 
 const connector = {

@@ -7,6 +7,8 @@ import type { ThreadLabel } from "../threads/types.ts";
 
 export interface PlannedPiece {
   readonly id: string;
+  /** Of line work that is sewn as one: the ids of all its pieces, this one's first. */
+  readonly members?: readonly string[];
   readonly element: string;
   readonly paint: "fill" | "stroke";
   readonly technique: "fill" | "satin" | "run";

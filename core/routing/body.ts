@@ -1,5 +1,5 @@
 /**
- * A body is where a piece can be left or entered: its area, its line, or, once pinned, one point of it.
+ * A body is where a piece can be left or entered: its area, its line or lines, or, once pinned, one point of it.
  * Ports are the stretches of a body that also lie somewhere else: in another body, or under the cover.
  */
 import type { Piece } from "../artwork/types.ts";
@@ -20,7 +20,7 @@ import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 
 export type Body =
   | { readonly kind: "area"; readonly region: Region; readonly box: Box }
-  | { readonly kind: "line"; readonly line: Polyline; readonly box: Box }
+  | { readonly kind: "line"; readonly lines: readonly Polyline[]; readonly box: Box }
   | { readonly kind: "point"; readonly at: Point; readonly box: Box };
 
 export interface Gap {
@@ -29,10 +29,18 @@ export interface Gap {
   readonly to: Point;
 }
 
-export const bodyOf = (piece: Piece): Body =>
-  piece.technique === "run" && piece.line
-    ? { kind: "line", line: piece.line, box: boxOf(piece.line) }
+export function bodyOf(piece: Piece): Body {
+  const lines = linesOf(piece);
+  return lines
+    ? { kind: "line", lines, box: boxOf(lines.flat()) }
     : { kind: "area", region: piece.region, box: regionBox(piece.region) };
+}
+
+/** The lines that a run is sewn along; `null` for all that is sewn as an area. */
+export function linesOf({ technique, line, lines }: Piece): readonly Polyline[] | null {
+  if (technique !== "run") return null;
+  return lines ?? (line ? [line] : null);
+}
 
 export const pointBody = (at: Point): Body => ({
   kind: "point",
@@ -49,15 +57,36 @@ export function gapBetween(a: Body, b: Body, limitMm: number): Gap | null {
 
 function leastGap(a: Body, b: Body, limitMm: number): Gap | null {
   if (a.kind === "area" && b.kind === "area") return regionDistance(a.region, b.region, limitMm);
-  if (a.kind !== "area" && b.kind === "area") return polylineRegionDistance(lineOf(a), b.region, limitMm);
-  if (a.kind === "area" && b.kind !== "area")
-    return turned(polylineRegionDistance(lineOf(b), a.region, limitMm));
-  return lineGap(lineOf(a as LineLike), lineOf(b as LineLike));
+  if (a.kind !== "area" && b.kind === "area") return linesRegionGap(linesIn(a), b.region, limitMm);
+  if (a.kind === "area" && b.kind !== "area") return turned(linesRegionGap(linesIn(b), a.region, limitMm));
+  return nearestGap(linesIn(a as LineLike), linesIn(b as LineLike));
 }
 
 type LineLike = Exclude<Body, { kind: "area" }>;
 
-const lineOf = (body: LineLike): Polyline => (body.kind === "line" ? body.line : [body.at]);
+const linesIn = (body: LineLike): readonly Polyline[] => (body.kind === "line" ? body.lines : [[body.at]]);
+
+function linesRegionGap(lines: readonly Polyline[], region: Region, limitMm: number): Gap | null {
+  let best: Gap | null = null;
+  for (const line of lines) {
+    const gap = polylineRegionDistance(line, region, best?.distance ?? limitMm);
+    if (gap && (best === null || gap.distance < best.distance)) best = gap;
+    if (best?.distance === 0) return best;
+  }
+  return best;
+}
+
+/** Between two sets of lines. */
+function nearestGap(from: readonly Polyline[], to: readonly Polyline[]): Gap {
+  let best = lineGap(from[0], to[0]);
+  for (const a of from)
+    for (const b of to) {
+      if (best.distance === 0) return best;
+      const gap = lineGap(a, b);
+      if (gap.distance < best.distance) best = gap;
+    }
+  return best;
+}
 
 const turned = (gap: Gap | null): Gap | null => gap && { distance: gap.distance, from: gap.to, to: gap.from };
 
@@ -102,9 +131,11 @@ export function meetingPorts(a: Body, b: Body): Polyline[] {
   if (!boxesMeet(growBox(a.box, COVER_GAP_MM), b.box)) return [];
   if (a.kind === "area") return portsWithin(b, a.region);
   if (b.kind === "area") return portsWithin(a, b.region);
-  const crossed = crossings(lineOf(a), lineOf(b)).map((p): Polyline => [p]);
+  const crossed = linesIn(a).flatMap((line) =>
+    linesIn(b).flatMap((other) => crossings(line, other).map((p): Polyline => [p])),
+  );
   if (crossed.length > 0) return crossed;
-  const gap = lineGap(lineOf(a), lineOf(b));
+  const gap = nearestGap(linesIn(a), linesIn(b));
   return gap.distance <= COVER_GAP_MM ? [[gap.from]] : [];
 }
 
@@ -121,6 +152,6 @@ export function portsWithin(body: Body, region: Region): Polyline[] {
 export function strictPortsWithin(body: Body, region: Region): Polyline[] {
   if (region.length === 0) return [];
   if (body.kind === "area") return ringsOf(intersect(body.region, region)).map(closeRing);
-  if (body.kind === "line") return clipPolylines([body.line], region);
+  if (body.kind === "line") return clipPolylines(body.lines, region);
   return regionContains(region, body.at) || nearestOnEdge(region, body.at).distance < 1e-3 ? [[body.at]] : [];
 }

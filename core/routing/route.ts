@@ -11,7 +11,7 @@ import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import type { Stitcher } from "../techniques/types.ts";
-import { type Body, bodyOf, gapBetween, pointBody } from "./body.ts";
+import { type Body, bodyOf, gapBetween, linesOf, pointBody } from "./body.ts";
 import { strandsLowerBound } from "./bound.ts";
 import { breakBetween } from "./breaks.ts";
 import { type Choice, chooseJoins, joinCost, TRAVEL_COST } from "./choose-joins.ts";
@@ -203,9 +203,17 @@ function routeStrand(
   const pairs = offers.slice(from, to - 1) as JoinOffer[];
   const sewCost = (piece: number, entry: Point, exit: Point) =>
     TRAVEL_COST * context.stitchers[from + piece].travelMm(entry, exit);
-  let starts = endPoints(context, from, context.entryPins);
+  const startsFor = (points: readonly Point[], joins: readonly (readonly Join[])[]): readonly Point[] =>
+    isFreeLine(context, from, context.entryPins)
+      ? [...points, ...(joins[0] ?? []).map(({ exit }) => exit)]
+      : points;
+  const endsFor = (points: readonly Point[], joins: readonly (readonly Join[])[]): readonly Point[] =>
+    isFreeLine(context, to - 1, context.exitPins)
+      ? [...points, ...(joins[joins.length - 1] ?? []).map(({ entry }) => entry)]
+      : points;
   let joins = pairs.map((offer) => offer.joins);
-  let ends = endPoints(context, to - 1, context.exitPins);
+  let starts = startsFor(endPoints(context, from, context.entryPins), joins);
+  let ends = endsFor(endPoints(context, to - 1, context.exitPins), joins);
   const pick = () => {
     const layers = [starts.map(endChoice), ...joins.map((some) => some.map(joinChoice)), ends.map(endChoice)];
     const { picks } = chooseJoins(layers, sewCost);
@@ -218,8 +226,8 @@ function routeStrand(
   let picked = pick();
   for (const reach of REFINEMENTS) {
     joins = picked.joins.map((join, k) => [join, ...pairs[k].near(join, reach)]);
-    starts = [picked.start];
-    ends = [picked.end];
+    starts = startsFor([picked.start], joins);
+    ends = endsFor([picked.end], joins);
     picked = pick();
   }
   return {
@@ -242,11 +250,18 @@ function endPoints(context: Context, k: number, pins: ReadonlyMap<string, Point>
   const piece = context.sequence.pieces[k];
   const pin = pins.get(piece.id);
   if (pin) return [pin];
-  return samplePorts([outlineOf(piece)], END_POINTS).map((p) => context.stitchers[k].snap(p));
+  return samplePorts(outlinesOf(piece), END_POINTS).map((p) => context.stitchers[k].snap(p));
 }
 
-/** A run has its line, with both ends; anything else its outer edge. */
-function outlineOf(piece: Piece): Polyline {
-  if (piece.technique === "run" && piece.line) return piece.line;
-  return closeRing(piece.region[0].outer);
-}
+/**
+ * Line work is even all along where it ends where it began, so there the strand's free end is also offered at the
+ * points at which the line is joined.
+ */
+const isFreeLine = (context: Context, k: number, pins: ReadonlyMap<string, Point>): boolean => {
+  const piece = context.sequence.pieces[k];
+  return linesOf(piece) !== null && !pins.has(piece.id);
+};
+
+/** A run has its lines, with their ends; anything else its outer edge. */
+const outlinesOf = (piece: Piece): readonly Polyline[] =>
+  linesOf(piece) ?? [closeRing(piece.region[0].outer)];

@@ -1,17 +1,17 @@
 /**
  * Running stitch: one line of even stitches, sewn from anywhere on it to anywhere on it.
  *
- * All of the line must be sewn, with as little thread as it takes. Line work goes out and back:
+ * All of the line is sewn, everywhere at least `passes` times, with as little thread as that takes:
  *
- * - On an open line, from the entry to the end that lies on the far side from the exit, along the whole line to
- *   the other end, and back to the exit. What lies between entry and exit is sewn once, the rest twice. No walk
- *   is shorter: whatever lies beyond entry or exit is a dead end, and has to be walked both ways.
- * - On a closed line, once round from the entry, and on to the exit by the shorter way.
+ * - On an open line an even number of passes lies beyond the entry and beyond the exit, for there every way out is
+ *   also a way back, and an odd number between them.
+ * - On a closed line, `passes` times round from the entry, and on to the exit by the shorter way.
  *
- * (This is the route inspection problem on a path and on a ring, where parity gives the answer at once.)
+ * (This is the route inspection problem on a path and on a ring, where parity gives the answer at once.) With two
+ * passes, the line goes out and back, and looks the same all along where it ends where it began.
  *
- * A second pass over the same stretch sets its needle points half a stitch off, so that it shares only the
- * corners' holes with the first and the line looks evenly dense.
+ * Every second pass over the same stretch sets its needle points half a stitch off, so that it shares only the
+ * corners' holes with the one before and the line looks evenly dense.
  */
 import { SAME_POINT_MM } from "../constants.ts";
 import { distance, lerp, nearestFraction } from "../geometry/point.ts";
@@ -23,9 +23,11 @@ import type { Stitcher } from "./types.ts";
 export interface RunOptions {
   readonly lengthMm: number;
   readonly minStitchMm: number;
+  /** How often every stretch is sewn at least: a whole number from 1, the default. */
+  readonly passes?: number;
 }
 
-/** Arc lengths of two places on the line, and the thread beyond its length that it takes to begin and end there. */
+/** Arc lengths of two places on the line, and the thread beyond all its passes that it takes to begin and end there. */
 interface Ends {
   readonly from: number;
   readonly to: number;
@@ -35,7 +37,8 @@ interface Ends {
 /**
  * Lays a running stitch along `line`; a line that repeats its first point at its end is closed.
  *
- * All stitches are cover: they lie on the visible line. `travelMm` is the thread beyond the line's own length.
+ * All stitches are cover: they lie on the visible line. `travelMm` is the thread beyond `passes` times the line's
+ * own length.
  * Entry and exit that are not on the line are joined to it straight. A line shorter than a stitch becomes one
  * stitch of `minStitchMm`, so that something holds. Throws a RangeError if no point of `line` is finite.
  */
@@ -45,8 +48,13 @@ export function layRun(line: Polyline, options: RunOptions): Stitcher {
   const lengths = arcLengths(path);
   const total = lengths[lengths.length - 1];
   const closed = isClosed(path);
+  const passes = options.passes ?? 1;
+  const surplus = (apart: number): number => {
+    if (closed) return Math.min(apart, total - apart);
+    return passes % 2 === 0 ? apart : total - apart;
+  };
   const endsFor = (entry: Point, exit: Point): Ends =>
-    cheapestEnds(arcsAt(path, entry), arcsAt(path, exit), total, closed);
+    cheapestEnds(arcsAt(path, entry), arcsAt(path, exit), surplus);
 
   return {
     snap: (p) => nearestOnPolyline(p, path).point,
@@ -59,7 +67,7 @@ export function layRun(line: Polyline, options: RunOptions): Stitcher {
       return [
         {
           role: "cover",
-          points: between(entry, needle, exit, options.minStitchMm),
+          points: withEnds(entry, needle, exit, options.minStitchMm),
         },
       ];
     },
@@ -91,8 +99,7 @@ function arcsAt(path: Polyline, p: Point): number[] {
 function cheapestEnds(
   entries: readonly number[],
   exits: readonly number[],
-  total: number,
-  closed: boolean,
+  surplus: (apart: number) => number,
 ): Ends {
   let best: Ends = {
     from: entries[0],
@@ -101,8 +108,7 @@ function cheapestEnds(
   };
   for (const from of entries) {
     for (const to of exits) {
-      const apart = Math.abs(to - from);
-      const surplusMm = closed ? Math.min(apart, total - apart) : total - apart;
+      const surplusMm = surplus(Math.abs(to - from));
       if (surplusMm < best.surplusMm) best = { from, to, surplusMm };
     }
   }
@@ -113,33 +119,60 @@ function walk(
   path: Polyline,
   lengths: Float64Array,
   closed: boolean,
-  ends: Ends,
+  { from, to }: Ends,
   options: RunOptions,
 ): Point[] {
-  const total = lengths[lengths.length - 1];
-  const sew = (line: Polyline, shifted: boolean): Point[] =>
-    stitchAlong(line, options.lengthMm, options.minStitchMm, shifted);
-  const slice = (from: number, to: number): Point[] => slicePolyline(path, lengths, from, to);
-  const { from, to } = ends;
+  const slice = (start: number, end: number): Point[] => slicePolyline(path, lengths, start, end);
+  const legs = closed
+    ? roundAndOn(slice, from, to, lengths[lengths.length - 1], options.passes ?? 1)
+    : outAndBack(slice, from, to, lengths[lengths.length - 1], options.passes ?? 1);
+  return legs.flatMap(({ line, pass }) =>
+    stitchAlong(line, options.lengthMm, options.minStitchMm, pass % 2 === 1),
+  );
+}
 
-  if (closed) {
-    const ahead = to >= from ? to - from : to - from + total;
-    const forward = ahead <= total - ahead;
-    const round = forward
-      ? [...slice(from, total), ...slice(0, from)]
-      : [...slice(from, 0), ...slice(total, from)];
-    const rest = Math.min(ahead, total - ahead);
-    const onwards = slicePolyline(cleanLine(round), arcLengths(cleanLine(round)), 0, rest);
-    return [...sew(round, false), ...sew(onwards, true)];
-  }
+/** A stretch that is sewn in one go: how often it was sewn before is its pass. */
+interface Leg {
+  readonly line: Polyline;
+  readonly pass: number;
+}
 
-  const [first, second] = from <= to ? [0, total] : [total, 0];
+type Slice = (start: number, end: number) => Point[];
+
+/** On a closed line: `passes` times round, the way that begins as the shorter way to the exit does, and on to it. */
+function roundAndOn(slice: Slice, from: number, to: number, total: number, passes: number): Leg[] {
+  const ahead = to >= from ? to - from : to - from + total;
+  const forward = ahead <= total - ahead;
+  const round = cleanLine(
+    forward ? [...slice(from, total), ...slice(0, from)] : [...slice(from, 0), ...slice(total, from)],
+  );
+  const onwards = slicePolyline(round, arcLengths(round), 0, Math.min(ahead, total - ahead));
   return [
-    ...sew(slice(from, first), false),
-    ...sew(slice(first, from), true),
-    ...sew(slice(from, to), false),
-    ...sew(slice(to, second), false),
-    ...sew(slice(second, to), true),
+    ...Array.from({ length: passes }, (_, pass): Leg => ({ line: round, pass })),
+    { line: onwards, pass: passes },
+  ];
+}
+
+/**
+ * On an open line: as many times as two passes go into `passes`, from the entry to its end of the line, over the
+ * whole line, and back. Then to the exit, where the passes are even; else once more over all of it, on the way.
+ */
+function outAndBack(slice: Slice, from: number, to: number, total: number, passes: number): Leg[] {
+  const [near, far] = from <= to ? [0, total] : [total, 0];
+  const tours = Array.from({ length: Math.floor(passes / 2) }, (_, tour): Leg[] => [
+    { line: slice(from, near), pass: 2 * tour },
+    { line: slice(near, from), pass: 2 * tour + 1 },
+    { line: slice(from, far), pass: 2 * tour },
+    { line: slice(far, from), pass: 2 * tour + 1 },
+  ]).flat();
+  if (passes % 2 === 0) return [...tours, { line: slice(from, to), pass: passes }];
+  return [
+    ...tours,
+    { line: slice(from, near), pass: passes - 1 },
+    { line: slice(near, from), pass: passes },
+    { line: slice(from, to), pass: passes - 1 },
+    { line: slice(to, far), pass: passes - 1 },
+    { line: slice(far, to), pass: passes },
   ];
 }
 
@@ -152,8 +185,8 @@ function singleStitch(path: Polyline, entry: Point, exit: Point, minMm: number):
   return [entry, [entry[0] + ux * minMm, entry[1] + uy * minMm], exit];
 }
 
-/** The needle points with exactly this entry and exit, without repeats and without short stitches where they join. */
-function between(entry: Point, needle: Polyline, exit: Point, minMm: number): Point[] {
+/** Needle points with exactly this entry and exit, without repeats and without short stitches where they join. */
+export function withEnds(entry: Point, needle: Polyline, exit: Point, minMm: number): Point[] {
   const kept: Point[] = [entry];
   for (const p of needle) if (distance(kept[kept.length - 1], p) >= minMm - 1e-9) kept.push(p);
   if (kept.length === 1) kept.push(furthestFrom(entry, needle));

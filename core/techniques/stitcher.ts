@@ -4,7 +4,8 @@ import type { Polyline, Region } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
 import { partsStitcher } from "./columns-parts.ts";
 import { type FillOptions, layFill } from "./fill.ts";
-import { layRun } from "./run.ts";
+import { layNetwork } from "./network.ts";
+import { layRun, type RunOptions } from "./run.ts";
 import { type SatinOptions, satinOn } from "./satin.ts";
 import { fitsSatin } from "./satin-fit.ts";
 import { layRungs } from "./satin-rungs.ts";
@@ -16,7 +17,7 @@ import type { Stitcher } from "./types.ts";
  * "skip": such a piece is not sewn.
  */
 export function stitcherFor(piece: Piece, settings: Settings): Stitcher {
-  const { technique, overrides, region } = piece;
+  const { technique, region } = piece;
   if (piece.parts !== undefined)
     return partsStitcher(
       piece,
@@ -26,10 +27,9 @@ export function stitcherFor(piece: Piece, settings: Settings): Stitcher {
   const line = piece.line !== undefined && hasFinitePoint(piece.line) ? piece.line : undefined;
   switch (technique) {
     case "run":
-      return layRun(line ?? outlineOf(region), {
-        lengthMm: overrides.lengthMm ?? settings.runLengthMm,
-        minStitchMm: settings.minStitchMm,
-      });
+      return piece.lines !== undefined
+        ? layNetwork(piece.lines, runOptions(piece, settings))
+        : layRun(line ?? outlineOf(region), runOptions(piece, settings));
     case "satin":
       return satinFor(piece, line, settings) ?? fillFor(piece, settings);
     case "fill":
@@ -52,6 +52,15 @@ const longestSatinStitch = (widthMm: number, settings: Settings): number =>
   widthMm > settings.satinMaxWidthMm
     ? Math.min(settings.satinMaxWidthMm, settings.maxMoveMm)
     : settings.maxMoveMm;
+
+/** Out and back: one thread by itself looks thin, and a line that is sewn now once, now twice, uneven. */
+const LINE_PASSES = 2;
+
+const runOptions = ({ overrides, passes }: Piece, settings: Settings): RunOptions => ({
+  lengthMm: overrides.lengthMm ?? settings.runLengthMm,
+  minStitchMm: settings.minStitchMm,
+  passes: passes ?? LINE_PASSES,
+});
 
 const fillFor = (piece: Piece, settings: Settings): Stitcher =>
   layFill(piece.region, fillOptions(piece, settings));

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Piece, PieceOverrides, Technique } from "../../core/artwork/types.ts";
 import { distance } from "../../core/geometry/point.ts";
+import { polylineLength } from "../../core/geometry/polyline.ts";
 import { intersect } from "../../core/geometry/region.ts";
 import type { Point, Polyline, Region } from "../../core/geometry/types.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
@@ -64,10 +65,16 @@ const countNear = (points: Polyline, y: number): number =>
   points.filter((p) => Math.abs(p[1] - y) < 0.01).length;
 
 describe("from a piece to its stitcher", () => {
-  it("sews a thin stroke as a running stitch of 2.5 mm on its line", () => {
-    const points = coverOfParts(sew(stroke("run", 0.6)));
-    expect(points).toHaveLength(9);
+  it("sews a thin stroke as a running stitch of 2.5 mm on its line, out and back", () => {
+    const points = coverOfParts(stitcherFor(stroke("run", 0.6), DEFAULT_SETTINGS).stitch([0, 0], [0, 0]));
+    expect(longest(points)).toBeCloseTo(2.5, 9);
+    expect(polylineLength(points)).toBeCloseTo(40, 9);
     expect(points.every(([, y]) => y === 0)).toBe(true);
+  });
+
+  it("sews it as often as the piece asks for", () => {
+    const once: Piece = { ...stroke("run", 0.6), passes: 1 };
+    expect(coverOfParts(sew(once))).toHaveLength(9);
   });
 
   it("sews a stroke of 3 mm as satin, half its width and the pull to either side", () => {

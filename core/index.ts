@@ -9,10 +9,16 @@ export type { Box, Matrix, Point, Polygon, Polyline, Region, Ring } from "./geom
 export { type ReadPins, readPins } from "./layers/read-pins.ts";
 export { strip } from "./layers/strip.ts";
 export { writeLayers } from "./layers/write.ts";
+export { stitchCsv } from "./output/csv.ts";
 export { type InspectedPiece, type Inspection, inspectDrawing, inspectPlan } from "./output/inspection.ts";
 export { type PlanDocument, planJson, serialisePlan } from "./output/json.ts";
-export { pictureSvg } from "./output/picture.ts";
+export { machineFile } from "./output/machine.ts";
+export { isMachineFile, type MachineDesign, readMachineFile } from "./output/machine-reader.ts";
+export { type PictureOptions, pictureSvg } from "./output/picture.ts";
 export { PLAN_SCHEMA } from "./output/plan-schema.ts";
+export { runSheet } from "./output/run-sheet/page.ts";
+export type { WriteOptions, Writer } from "./output/writer.ts";
+export { WRITERS } from "./output/writers.ts";
 export { makePlan, planArtwork } from "./plan/make-plan.ts";
 export { paintSewOut, type SewOut, visibleShare } from "./plan/sew-out.ts";
 export { type ThreadUse, threadUse } from "./plan/thread-use.ts";

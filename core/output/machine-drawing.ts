@@ -25,7 +25,14 @@ export function machineDrawing({ size, sewing, pieces, header }: MachineDesign):
   const ways = strands.slice(1).map((strand, k) => wayBetween(strands[k], strand));
   const dashes = element(
     "g",
-    { id: "jumps", class: "layer", stroke: "#555555", "stroke-width": 0.15, "stroke-dasharray": "0.6 0.6" },
+    {
+      id: "jumps",
+      class: "layer",
+      stroke: "#555555",
+      "stroke-width": 0.15,
+      "stroke-dasharray": "0.6 0.6",
+      "data-tuck-technique": "skip",
+    },
     [text("title", "Jumps"), ...ways.map((points) => element("polyline", { points: pairs(points) }))],
   );
   const [width, height] = [tenths(size.widthMm), tenths(size.heightMm)];

@@ -18,6 +18,8 @@ declare module "clipper-lib" {
     AddPaths(paths: Paths, type: number, closed: boolean): boolean;
     Execute(clip: number, solution: Paths | PolyTree, subjectFill: number, clipFill: number): boolean;
     static OpenPathsFromPolyTree(tree: PolyTree): Paths;
+    /** 1 inside, 0 outside, −1 on the edge. */
+    static PointInPolygon(point: IntPoint, path: Path): number;
     static CleanPolygon(path: Path, distance: number): Path;
   }
   class ClipperOffset {

@@ -2,9 +2,9 @@
  * Sets of polygons: union, intersection, difference, offset. The sums are clipper-lib's (Vatti's algorithm on
  * integers); this file turns millimetres into its units and back, and its tree of contours into polygons.
  */
-import ClipperLib, { type Path, type Paths, type PolyNode } from "clipper-lib";
+import ClipperLib, { type Path, type Paths } from "clipper-lib";
 import { CLIPPER_UNITS_PER_MM } from "../constants.ts";
-import { boxOf } from "./point.ts";
+import { boxContains, boxOf } from "./point.ts";
 import { closeRing, nearestOnPolyline, signedArea } from "./polyline.ts";
 import type { Box, Point, Polygon, Polyline, Region, Ring } from "./types.ts";
 
@@ -43,19 +43,34 @@ function polygonPaths(polygon: Polygon): Paths {
 
 const toPaths = (region: Region): Paths => region.flatMap(polygonPaths);
 
-function polygonsIn(node: PolyNode, found: Polygon[]): Polygon[] {
-  for (const outer of node.Childs()) {
-    const holes = outer.Childs();
-    const contour = outer.Contour();
-    if (contour.length >= 3) {
-      found.push({
-        outer: toRing(contour),
-        holes: holes.filter((hole) => hole.Contour().length >= 3).map((hole) => toRing(hole.Contour())),
-      });
-    }
-    for (const hole of holes) polygonsIn(hole, found);
+/**
+ * Outer rings with the holes that lie in them. clipper-lib can sort them itself, but in time that grows with the
+ * square of the edges that its inputs share, and neighbours in a drawing share many.
+ */
+function polygonsOf(paths: Paths): Region {
+  const rings = paths.filter((path) => path.length >= 3).map((path) => ({ path, ring: toRing(path) }));
+  const sized = rings.map((one) => ({ ...one, area: signedArea(one.ring) }));
+  const outers = sized
+    .filter(({ area }) => area > 0)
+    .map((outer) => ({ ...outer, box: boxOf(outer.ring), holes: [] as Ring[] }));
+  const bySize = [...outers].sort((a, b) => a.area - b.area);
+  for (const hole of sized) {
+    if (hole.area >= 0) continue;
+    const box = boxOf(hole.ring);
+    const home =
+      bySize.find((outer) => boxContains(outer.box, box) && encloses(outer.path, hole.path)) ?? null;
+    home?.holes.push(hole.ring);
   }
-  return found;
+  return outers.map(({ ring, holes }) => ({ outer: ring, holes }));
+}
+
+/** Whether a ring that does not cross another lies inside it. Points on the edge say nothing. */
+function encloses(outer: Path, inner: Path): boolean {
+  for (const point of inner) {
+    const side = Clipper.PointInPolygon(point, outer);
+    if (side >= 0) return side === 1;
+  }
+  return true;
 }
 
 function combine(clip: number, subject: Paths, other: Paths, fill: number): Region {
@@ -63,9 +78,9 @@ function combine(clip: number, subject: Paths, other: Paths, fill: number): Regi
   clipper.StrictlySimple = true;
   clipper.AddPaths(subject, PolyType.ptSubject, true);
   if (other.length > 0) clipper.AddPaths(other, PolyType.ptClip, true);
-  const tree = new PolyTree();
-  clipper.Execute(clip, tree, fill, PolyFillType.pftNonZero);
-  return polygonsIn(tree, []);
+  const solution: Paths = [];
+  clipper.Execute(clip, solution, fill, PolyFillType.pftNonZero);
+  return polygonsOf(solution);
 }
 
 /** What loose, possibly crossing rings enclose under an SVG fill rule. Each ring is closed implicitly. */
@@ -110,9 +125,9 @@ export function offset(region: Region, deltaMm: number, join: "miter" | "round" 
   if (region.length === 0 || deltaMm === 0) return region;
   const tool = new ClipperOffset(2, ARC_TOLERANCE_UNITS);
   tool.AddPaths(toPaths(region), joinTypeOf[join], EndType.etClosedPolygon);
-  const tree = new PolyTree();
-  tool.Execute(tree, deltaMm * CLIPPER_UNITS_PER_MM);
-  return polygonsIn(tree, []);
+  const solution: Paths = [];
+  tool.Execute(solution, deltaMm * CLIPPER_UNITS_PER_MM);
+  return polygonsOf(solution);
 }
 
 /** The parts of open polylines that lie inside the region. */

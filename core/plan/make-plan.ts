@@ -9,6 +9,7 @@ import type { Finding } from "../findings.ts";
 import type { Point } from "../geometry/types.ts";
 import { readPins } from "../layers/read-pins.ts";
 import { settlePins } from "../layers/settle-pins.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import { routeSequence } from "../routing/route.ts";
 import type { Routes } from "../routing/types.ts";
 import { closeSeams } from "../sequence/close-seams.ts";
@@ -26,6 +27,8 @@ import { connectorsOf } from "./connectors.ts";
 import { measurePlan } from "./metrics.ts";
 import { planFindings } from "./plan-findings.ts";
 import { sew } from "./sew.ts";
+import { sizeFindings } from "./size-findings.ts";
+import { stitchFindings } from "./stitch-findings.ts";
 import type { Plan, PlannedPiece } from "./types.ts";
 
 /**
@@ -64,15 +67,20 @@ export function planArtwork(
   pinned: readonly Pin[],
   settings: Settings,
   found: readonly Finding[] = [],
+  memory: Memory = NO_MEMORY,
 ): Plan {
-  const ordered = sequenceOf(artwork, settings, pinned);
+  const ordered = memory.recall(`sequence ${pinned.map(({ piece }) => piece)}`, [artwork, settings], () =>
+    withKnownPieces(sequenceOf(artwork, settings, pinned), memory),
+  );
   const { sequence } = ordered;
   const pins = pinsOfNetworks(pinned, sequence);
-  const stitchers = sequence.pieces.map((piece) => stitcherFor(piece, settings));
+  const stitchers = sequence.pieces.map((piece) =>
+    memory.recall("stitcher", [piece, settings], () => stitcherFor(piece, settings)),
+  );
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
-  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, settled, settings);
+  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, settled, settings, memory);
   const connectors = connectorsOf(sequence, routes);
-  const sewing = sew(sequence, stitchers, routes, connectors, settings);
+  const sewing = sew(sequence, stitchers, routes, connectors, settings, memory);
   return {
     source: artwork.source,
     settings,
@@ -87,6 +95,8 @@ export function planArtwork(
       ...found,
       ...ordered.findings,
       ...planFindings(sequence, routes, pins, settings),
+      ...stitchFindings(sequence, sewing, artwork.size, settings),
+      ...sizeFindings(sequence, sewing, artwork.size, settings),
     ],
   };
 }
@@ -100,6 +110,14 @@ export function sequenceOf(
   const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
   const seen = takeAwayHidden(closeSeams(ordered.sequence), settings);
   return { sequence: formNetworks(seen.sequence, pins), findings: [...ordered.findings, ...seen.findings] };
+}
+
+/** The sequence with pieces known from before in place of new ones with the same content. */
+function withKnownPieces<T extends { readonly sequence: Sequence }>(ordered: T, memory: Memory): T {
+  if (memory === NO_MEMORY) return ordered;
+  memory.turn();
+  const pieces = ordered.sequence.pieces.map((piece) => memory.same(JSON.stringify(piece), piece));
+  return { ...ordered, sequence: { ...ordered.sequence, pieces } };
 }
 
 /** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */

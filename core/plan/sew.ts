@@ -4,6 +4,7 @@
  */
 import { distance } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Leg } from "../routing/joins.ts";
 import type { Connector, Routes } from "../routing/types.ts";
 import type { Sequence } from "../sequence/types.ts";
@@ -13,6 +14,9 @@ import { tieIn, tieOff } from "../techniques/ties.ts";
 import type { Stitcher } from "../techniques/types.ts";
 import type { ThreadLabel } from "../threads/types.ts";
 import type { ColourChangeStep, SewingStep, SewnRole, SewnStep } from "./types.ts";
+
+/** So many needle points at either end of a strand are enough to lay its ties on. */
+const TIE_POINTS = 8;
 
 interface Run {
   readonly role: SewnRole;
@@ -28,6 +32,7 @@ export function sew(
   routes: Routes,
   connectors: readonly (Connector | null)[],
   settings: Settings,
+  memory: Memory = NO_MEMORY,
 ): SewingStep[] {
   const steps: SewingStep[] = [];
   let strand = 0;
@@ -36,13 +41,16 @@ export function sew(
     for (let from = start; from < end; ) {
       let to = from + 1;
       while (to < end && routes.joins[to - 1]) to++;
-      const runs = tied(sewStrand(sequence, stitchers, routes, connectors, settings, from, to), settings);
+      const runs = tied(
+        sewStrand(sequence, stitchers, routes, connectors, settings, memory, from, to),
+        settings,
+      );
       if (needle) {
         steps.push({ role: "trim" });
         if (from === start) steps.push(colourChange(colour, sequence.pieces[start].thread));
         steps.push({ role: "jump", points: flat([needle, runs[0].points[0]]) });
       }
-      for (const run of runs) steps.push(stepOf(run, block, strand));
+      for (const run of runs) steps.push(stepOf(run, block, strand, memory));
       needle = lastOf(lastOf(runs).points);
       strand++;
       from = to;
@@ -64,18 +72,24 @@ function sewStrand(
   routes: Routes,
   connectors: readonly (Connector | null)[],
   settings: Settings,
+  memory: Memory,
   from: number,
   to: number,
 ): Run[] {
   const runs: Run[] = [];
   for (let k = from; k < to; k++) {
     const piece = sequence.pieces[k].id;
-    for (const { role, points } of stitchers[k].stitch(routes.entries[k], routes.exits[k])) {
+    const [entry, exit] = [routes.entries[k], routes.exits[k]];
+    const parts = memory.recall(`stitch ${entry} ${exit}`, [stitchers[k]], () =>
+      stitchers[k].stitch(entry, exit),
+    );
+    for (const { role, points } of parts) {
       if (points.length > 1) runs.push({ role, piece, points });
     }
     const connector = k + 1 < to ? connectors[k] : null;
     if (connector) {
-      const points = needlePoints(routes.joins[k]!.legs, settings);
+      const { legs } = routes.joins[k]!;
+      const points = memory.recall("needle points", [legs, settings], () => needlePoints(legs, settings));
       if (points.length > 1) runs.push({ role: "connector", connector: connector.id, points });
     }
   }
@@ -96,31 +110,42 @@ function needlePoints(legs: readonly Leg[], settings: Settings): Point[] {
 /** A strand with its ties, which lie on its own first and last stitches. */
 function tied(runs: readonly Run[], settings: Settings): Run[] {
   const options = { count: settings.tieCount, lengthMm: settings.tieLengthMm };
-  const sewn = runs.flatMap((run) => run.points);
+  const first = pointsUntil(runs, TIE_POINTS, (run) => run.points);
+  const last = pointsUntil([...runs].reverse(), TIE_POINTS, (run) => [...run.points].reverse()).reverse();
   return [
     {
       role: "tie-in",
       ...ownerOf(runs[0]),
-      points: tieIn(sewn.slice(0, 8), options),
+      points: tieIn(first, options),
     },
     ...runs,
     {
       role: "tie-off",
       ...ownerOf(lastOf(runs)),
-      points: tieOff(sewn.slice(-8), options),
+      points: tieOff(last, options),
     },
   ];
 }
 
+/** The first points of runs, as many as asked for or there are. */
+function pointsUntil(runs: readonly Run[], count: number, pointsOf: (run: Run) => Polyline): Point[] {
+  const points: Point[] = [];
+  for (const run of runs) {
+    points.push(...pointsOf(run).slice(0, count - points.length));
+    if (points.length >= count) break;
+  }
+  return points;
+}
+
 const ownerOf = (run: Run): { piece?: string } => (run.piece === undefined ? {} : { piece: run.piece });
 
-const stepOf = (run: Run, block: number, strand: number): SewnStep => ({
+const stepOf = (run: Run, block: number, strand: number, memory: Memory): SewnStep => ({
   role: run.role,
   block,
   strand,
   ...ownerOf(run),
   ...(run.connector === undefined ? {} : { connector: run.connector }),
-  points: flat(withoutRepeats(run.points)),
+  points: memory.recall("flat", [run.points], () => flat(withoutRepeats(run.points))),
 });
 
 const withoutRepeats = (points: Polyline): Polyline =>

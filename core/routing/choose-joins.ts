@@ -26,25 +26,40 @@ export const TRAVEL_COST = 0.5;
 export const joinCost = (join: Join): number =>
   join.tuckedMm + EXPOSED_COST * join.exposedMm + SHADOW_COST * join.shadowMm;
 
+/** What it costs to sew a piece between each choice before it and each one after it: a row for each one after. */
+export function sewCosts(
+  before: readonly Choice[],
+  after: readonly Choice[],
+  sewCost: (entry: Point, exit: Point) => number,
+): Float64Array {
+  const table = new Float64Array(before.length * after.length);
+  for (const [row, { exit }] of after.entries()) {
+    for (const [column, { entry }] of before.entries())
+      table[row * before.length + column] = sewCost(entry, exit);
+  }
+  return table;
+}
+
 /**
- * Picks one choice a layer so that the sum of their costs and of `sewCost(k, entry, exit)` over the pieces
- * between layer k and k + 1 is least. Ties go to the earlier choice.
+ * Picks one choice a layer so that the sum of their costs and of what the pieces between them cost to sew is
+ * least. `sewing[k]` are the `sewCosts` between layer k and k + 1. Ties go to the earlier choice.
  *
  * @returns index of the choice in each layer, and the sum
  */
 export function chooseJoins(
   layers: readonly (readonly Choice[])[],
-  sewCost: (piece: number, entry: Point, exit: Point) => number,
+  sewing: readonly Float64Array[],
 ): { picks: number[]; cost: number } {
   let costs = layers[0].map((choice) => choice.cost);
   const cameFrom: number[][] = [];
   for (let k = 1; k < layers.length; k++) {
     const came: number[] = [];
-    costs = layers[k].map((choice) => {
+    const width = layers[k - 1].length;
+    costs = layers[k].map((choice, row) => {
       let best = Number.POSITIVE_INFINITY;
       let from = 0;
-      for (const [index, before] of layers[k - 1].entries()) {
-        const cost = costs[index] + sewCost(k - 1, before.entry, choice.exit);
+      for (let index = 0; index < width; index++) {
+        const cost = costs[index] + sewing[k - 1][row * width + index];
         if (cost < best) [best, from] = [cost, index];
       }
       came.push(from);

@@ -4,9 +4,9 @@
  * again among points nearer and nearer to those picked.
  */
 import type { Piece, Pin } from "../artwork/types.ts";
-import type { Finding } from "../findings.ts";
 import { closeRing } from "../geometry/polyline.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -14,8 +14,8 @@ import type { Stitcher } from "../techniques/types.ts";
 import { type Body, bodyOf, gapBetween, linesOf, pointBody } from "./body.ts";
 import { strandsLowerBound } from "./bound.ts";
 import { breakBetween } from "./breaks.ts";
-import { type Choice, chooseJoins, joinCost, TRAVEL_COST } from "./choose-joins.ts";
-import { buildCover } from "./cover.ts";
+import { type Choice, chooseJoins, joinCost, sewCosts, TRAVEL_COST } from "./choose-joins.ts";
+import { buildCover, type Cover } from "./cover.ts";
 import { findJoins, type Join, type JoinOffer, type JoinTask } from "./joins.ts";
 import { leastExposed, measureNearness, type Nearness } from "./nearness.ts";
 import { samplePorts } from "./ports.ts";
@@ -27,13 +27,22 @@ const END_POINTS = 8;
 /** How far around each pick the second and third look go, as a share of the spacing of the first offers. */
 const REFINEMENTS = [0.5, 0.25];
 
-interface Context {
+/** What holds for a sequence whatever the pins. */
+interface Ground {
+  readonly bodies: readonly Body[];
+  readonly cover: Cover;
+  readonly covers: readonly boolean[];
+  readonly forced: readonly boolean[];
+  readonly nearness: Nearness;
+  /** One record for each place in the order, the same wherever the same pieces follow. */
+  readonly later: readonly object[];
+}
+
+interface Context extends Ground {
   readonly sequence: Sequence;
   readonly settings: Settings;
   readonly stitchers: readonly Stitcher[];
-  readonly bodies: readonly Body[];
-  readonly covers: readonly boolean[];
-  readonly nearness: Nearness;
+  readonly memory: Memory;
   readonly entryPins: ReadonlyMap<string, Point>;
   readonly exitPins: ReadonlyMap<string, Point>;
   readonly taskFor: (i: number, bridged: boolean) => JoinTask;
@@ -48,23 +57,35 @@ export function routeSequence(
   stitchers: readonly Stitcher[],
   pins: readonly Pin[],
   settings: Settings,
-): { routes: Routes; strandsLowerBound: number; findings: Finding[] } {
-  const forced = forcedJoins(sequence);
-  const context = prepare(sequence, stitchers, pins, settings);
-  const offers = sequence.pieces.map((_, i) =>
-    joinsNext(sequence, i) ? offerFor(context, i, forced[i]) : null,
-  );
-  const routes = assemble(context, offers);
+  memory: Memory = NO_MEMORY,
+): { routes: Routes; strandsLowerBound: number } {
+  const ground = memory.recall("ground", [sequence, settings], () => layGround(sequence, settings, memory));
+  const context = prepare(sequence, stitchers, pins, settings, ground, memory);
+  const offers = sequence.pieces.map((_, i) => (joinsNext(sequence, i) ? offerFor(context, i) : null));
+  const bound = () =>
+    strandsLowerBound(sequence, ground.covers, ground.forced, ground.nearness, settings.jumpThresholdMm);
   return {
-    routes,
-    strandsLowerBound: strandsLowerBound(
-      sequence,
-      context.covers,
-      forced,
-      context.nearness,
-      settings.jumpThresholdMm,
-    ),
-    findings: [],
+    routes: assemble(context, offers),
+    strandsLowerBound: memory.recall("bound", [ground], bound),
+  };
+}
+
+function layGround(sequence: Sequence, settings: Settings, memory: Memory): Ground {
+  const { pieces } = sequence;
+  const bodies = pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
+  const areas = pieces.map(coverOf);
+  const boxes = bodies.map((body) => body.box);
+  const later: object[] = [...pieces];
+  for (let k = pieces.length - 1, rest: object = settings; k >= 0; rest = later[k--]) {
+    later[k] = memory.recall("later", [pieces[k], rest], () => ({}));
+  }
+  return {
+    bodies,
+    cover: buildCover(areas, boxes),
+    covers: areas.map((area) => area !== null),
+    forced: forcedJoins(sequence),
+    nearness: measureNearness(bodies, settings.jumpThresholdMm),
+    later,
   };
 }
 
@@ -73,15 +94,10 @@ function prepare(
   stitchers: readonly Stitcher[],
   pins: readonly Pin[],
   settings: Settings,
+  ground: Ground,
+  memory: Memory,
 ): Context {
   const { pieces } = sequence;
-  const bodies = pieces.map(bodyOf);
-  const areas = pieces.map(coverOf);
-  const cover = buildCover(
-    areas,
-    bodies.map((body) => body.box),
-  );
-  const covers = areas.map((area) => area !== null);
   const pinsAt = (point: Pin["point"]) =>
     new Map(
       pins.flatMap((pin): [string, Point][] => {
@@ -91,14 +107,13 @@ function prepare(
     );
   const entryPins = pinsAt("entry");
   const exitPins = pinsAt("exit");
-  const bodyAt = (k: number, pin: Point | undefined) => (pin ? pointBody(pin) : bodies[k]);
+  const bodyAt = (k: number, pin: Point | undefined) => (pin ? pointBody(pin) : ground.bodies[k]);
   return {
+    ...ground,
     sequence,
     settings,
     stitchers,
-    bodies,
-    covers,
-    nearness: measureNearness(bodies, settings.jumpThresholdMm),
+    memory,
     entryPins,
     exitPins,
     taskFor: (i, bridged) => ({
@@ -106,7 +121,7 @@ function prepare(
       from: bodyAt(i, exitPins.get(pieces[i].id)),
       to: bodyAt(i + 1, entryPins.get(pieces[i + 1].id)),
       firstLater: i + 1,
-      cover,
+      cover: ground.cover,
       showsThrough: (k) => showsThrough(pieces[i].colour, pieces[k].colour),
       tuckMarginMm: settings.tuckMarginMm,
       jumpThresholdMm: settings.jumpThresholdMm,
@@ -133,11 +148,18 @@ function forcedJoins({ pieces, blocks }: Sequence): boolean[] {
   return forced;
 }
 
-function offerFor(context: Context, i: number, forced: boolean): JoinOffer | null {
+function offerFor(context: Context, i: number): JoinOffer | null {
+  const { sequence, later, forced, exitPins, entryPins, memory } = context;
+  const [piece, next] = [sequence.pieces[i], sequence.pieces[i + 1]];
+  const pinned = `${exitPins.get(piece.id) ?? ""} ${entryPins.get(next.id) ?? ""}`;
+  return memory.recall(`offer ${forced[i]} ${pinned}`, [piece, later[i + 1]], () => makeOffer(context, i));
+}
+
+function makeOffer(context: Context, i: number): JoinOffer | null {
   const exposedMm = leastExposedAfter(context, i);
   const task = context.taskFor(i, exposedMm === 0);
   const offer = exposedMm < context.settings.jumpThresholdMm ? findJoins(task) : null;
-  return offer ?? (forced ? forcedOffer(task) : null);
+  return offer ?? (context.forced[i] ? forcedOffer(task) : null);
 }
 
 /** The thread that must show between piece i and the next, with both free to be left and entered anywhere. */
@@ -165,7 +187,7 @@ function forcedOffer(task: JoinTask): JoinOffer | null {
 }
 
 function assemble(context: Context, offers: readonly (JoinOffer | null)[]): Routes {
-  const { pieces, blocks } = context.sequence;
+  const { blocks } = context.sequence;
   const entries: Point[] = [];
   const exits: Point[] = [];
   const joins: (Join | null)[] = [];
@@ -179,12 +201,17 @@ function assemble(context: Context, offers: readonly (JoinOffer | null)[]): Rout
       exits.push(...strand.exits);
       joins.push(...strand.joins, null);
       for (let k = from; k + 1 < to; k++) breaks.push(null);
-      breaks.push(to < end ? breakBetween(pieces, context.covers, context.bodies, to - 1) : null);
+      breaks.push(to < end ? breakAfter(context, to - 1) : null);
       from = to;
     }
   }
   return { entries, exits, joins, breaks };
 }
+
+const breakAfter = ({ sequence, covers, bodies, later, memory }: Context, i: number): Break =>
+  memory.recall("break", [sequence.pieces[i], later[i + 1]], () =>
+    breakBetween(sequence.pieces, covers, bodies, i),
+  );
 
 interface StrandRoute {
   readonly entries: readonly Point[];
@@ -201,34 +228,52 @@ function routeStrand(
   offers: readonly (JoinOffer | null)[],
 ): StrandRoute {
   const pairs = offers.slice(from, to - 1) as JoinOffer[];
-  const sewCost = (piece: number, entry: Point, exit: Point) =>
-    TRAVEL_COST * context.stitchers[from + piece].travelMm(entry, exit);
-  const startsFor = (points: readonly Point[], joins: readonly (readonly Join[])[]): readonly Point[] =>
-    isFreeLine(context, from, context.entryPins)
-      ? [...points, ...(joins[0] ?? []).map(({ exit }) => exit)]
+  const { memory } = context;
+  /** What sewing piece `from + k` costs between the choices before it and those after it. */
+  const sewing = (k: number, before: readonly Choice[], after: readonly Choice[]): Float64Array => {
+    const stitcher = context.stitchers[from + k];
+    return memory.recall("sewing", [stitcher, before, after], () =>
+      sewCosts(before, after, (entry, exit) => TRAVEL_COST * stitcher.travelMm(entry, exit)),
+    );
+  };
+  const startsFor = (points: readonly Point[], first: readonly Join[] | undefined): readonly Point[] =>
+    first && isFreeLine(context, from, context.entryPins)
+      ? memory.recall("starts", [points, first], () => [...points, ...first.map(({ exit }) => exit)])
       : points;
-  const endsFor = (points: readonly Point[], joins: readonly (readonly Join[])[]): readonly Point[] =>
-    isFreeLine(context, to - 1, context.exitPins)
-      ? [...points, ...(joins[joins.length - 1] ?? []).map(({ entry }) => entry)]
+  const endsFor = (points: readonly Point[], last: readonly Join[] | undefined): readonly Point[] =>
+    last && isFreeLine(context, to - 1, context.exitPins)
+      ? memory.recall("ends", [points, last], () => [...points, ...last.map(({ entry }) => entry)])
       : points;
-  let joins = pairs.map((offer) => offer.joins);
-  let starts = startsFor(endPoints(context, from, context.entryPins), joins);
-  let ends = endsFor(endPoints(context, to - 1, context.exitPins), joins);
-  const pick = () => {
-    const layers = [starts.map(endChoice), ...joins.map((some) => some.map(joinChoice)), ends.map(endChoice)];
-    const { picks } = chooseJoins(layers, sewCost);
+  const pick = (starts: readonly Point[], joins: readonly (readonly Join[])[], ends: readonly Point[]) => {
+    const choicesAt = (points: readonly Point[]) =>
+      memory.recall("choices", [points], () => points.map(endChoice));
+    const layers = [
+      choicesAt(starts),
+      ...joins.map((some) => memory.recall("choices", [some], () => some.map(joinChoice))),
+      choicesAt(ends),
+    ];
+    const { picks } = chooseJoins(
+      layers,
+      layers.slice(1).map((after, k) => sewing(k, layers[k], after)),
+    );
     return {
       start: starts[picks[0]],
       joins: joins.map((some, k) => some[picks[k + 1]]),
       end: ends[picks[picks.length - 1]],
     };
   };
-  let picked = pick();
+  const offered = pairs.map((offer) => offer.joins);
+  let picked = pick(
+    startsFor(endPoints(context, from, context.entryPins), offered[0]),
+    offered,
+    endsFor(endPoints(context, to - 1, context.exitPins), offered.at(-1)),
+  );
   for (const reach of REFINEMENTS) {
-    joins = picked.joins.map((join, k) => [join, ...pairs[k].near(join, reach)]);
-    starts = startsFor([picked.start], joins);
-    ends = endsFor([picked.end], joins);
-    picked = pick();
+    const joins = picked.joins.map((join, k) =>
+      memory.recall(`near ${reach}`, [join, pairs[k]], () => [join, ...pairs[k].near(join, reach)]),
+    );
+    const alone = (point: Point) => memory.recall("alone", [point], () => [point]);
+    picked = pick(startsFor(alone(picked.start), joins[0]), joins, endsFor(alone(picked.end), joins.at(-1)));
   }
   return {
     entries: [picked.start, ...picked.joins.map((join) => join.entry)],
@@ -246,11 +291,14 @@ const joinChoice = (join: Join): Choice => ({
 });
 
 /** Where a strand may begin or end on piece k: the pin, else points all round it. */
-function endPoints(context: Context, k: number, pins: ReadonlyMap<string, Point>): Point[] {
+function endPoints(context: Context, k: number, pins: ReadonlyMap<string, Point>): readonly Point[] {
   const piece = context.sequence.pieces[k];
   const pin = pins.get(piece.id);
   if (pin) return [pin];
-  return samplePorts(outlinesOf(piece), END_POINTS).map((p) => context.stitchers[k].snap(p));
+  const stitcher = context.stitchers[k];
+  return context.memory.recall("end points", [piece, stitcher], () =>
+    samplePorts(outlinesOf(piece), END_POINTS).map((p) => stitcher.snap(p)),
+  );
 }
 
 /**

@@ -12,9 +12,9 @@ import { needlePathFaults } from "../support/plan-checks.ts";
 const drawing = (name: string) => readFileSync(`fixtures/${name}.svg`, "utf8");
 const plan = (name: string): Plan => makePlan(drawing(name), `${name}.svg`, DEFAULT_SETTINGS);
 
-/** The roles in needle order, repeats left out. */
+/** The roles in needle order, with what lies hidden inside a piece left out. */
 const roles = ({ sewing }: Plan): string[] =>
-  sewing.map((step) => step.role).filter((role, k, all) => role !== all[k - 1] && role !== "travel");
+  sewing.map((step) => step.role).filter((role, k, all) => role !== all[k - 1] && role !== "travel" && role !== "underlay");
 
 const withoutRepeats = (all: readonly string[]) => all.filter((role, k) => role !== all[k - 1]);
 

@@ -7,7 +7,6 @@ import type { Settings } from "../settings.ts";
 import { fitsSatin } from "./satin-fit.ts";
 import { layRungs } from "./satin-rungs.ts";
 import { type ShapeParts, shapeParts } from "./shape-parts.ts";
-import { twoPasses } from "./shape-parts-thin.ts";
 
 /** Artwork with techniques, and parts where a piece has several, chosen by shape; as drawn where the settings say so. */
 export function chooseTechniques(artwork: Artwork, settings: Settings): Artwork {
@@ -22,15 +21,14 @@ function chooseFor(piece: Piece, settings: Settings): Piece {
   return inParts(piece, shapeParts(piece.region[0], settings));
 }
 
-/** A stroke a good deal wider than the thread is sewn in two passes side by side. */
+/** A stroke wider than two threads side by side is sewn three times, to look as heavy as drawn; else as lines are. */
 function inPasses(piece: Piece, { threadWidthMm }: Settings): Piece {
-  const { line, widthMm } = piece;
-  if (line === undefined || widthMm === undefined || widthMm < WIDE_RUN_SHARE * threadWidthMm) return piece;
-  return { ...piece, line: twoPasses(line, (widthMm - threadWidthMm) / 2), passes: 1 };
+  return (piece.widthMm ?? 0) > 2 * threadWidthMm - ROUNDING_MM ? { ...piece, passes: WIDE_PASSES } : piece;
 }
 
-/** From this many threads on one pass no longer looks as wide as drawn. Common practice, no source. */
-const WIDE_RUN_SHARE = 1.5;
+/** Common practice, no source. */
+const WIDE_PASSES = 3;
+const ROUNDING_MM = 1e-6;
 
 function suitsItsLine({ line, widthMm, region, overrides }: Piece, settings: Settings): boolean {
   if (line === undefined || widthMm === undefined) return false;

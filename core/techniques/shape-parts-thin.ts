@@ -5,7 +5,6 @@
  */
 import { type AxisNode, medialAxis } from "../geometry/medial-axis.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
-import { cleanLine } from "./even-stitches.ts";
 
 /** The passes lie no further from the axis than this: half a thread, so that they leave no gap between them. */
 const MOST_ASIDE_SHARE = 0.5;
@@ -29,21 +28,6 @@ export function thinLoop(polygon: Polygon, threadWidthMm: number): Polyline | nu
     return [point[0] + (dy / long) * aside, point[1] - (dx / long) * aside];
   });
   return [...line, line[0]];
-}
-
-/** A line as two passes beside it, out on the left and back on the right: closed. */
-export function twoPasses(line: Polyline, asideMm: number): Polyline {
-  const path = cleanLine(line);
-  if (path.length < 2) return line;
-  const there = path.map((_, i): Point => {
-    const before = path[Math.max(0, i - 1)];
-    const after = path[Math.min(path.length - 1, i + 1)];
-    const long = Math.hypot(after[0] - before[0], after[1] - before[1]) || 1;
-    return [((after[1] - before[1]) / long) * asideMm, (-(after[0] - before[0]) / long) * asideMm];
-  });
-  const out = path.map(([x, y], i): Point => [x + there[i][0], y + there[i][1]]);
-  const back = path.map(([x, y], i): Point => [x - there[i][0], y - there[i][1]]).reverse();
-  return [...out, ...back, out[0]];
 }
 
 /** A little beyond the axis' end, where the shape goes on. */

@@ -105,8 +105,11 @@ const LEDGE_TOLERANCE_MM = 0.04;
 /** Slivers follow the middle of what they cover at steps of this. */
 const SLIVER_STEP_MM = 1;
 
-/** Fewer rows than this push nothing outwards. */
-const LEAST_ROWS_TO_PUSH = 5;
+/** Rows further apart than this are open: fabric is to show between them, and at the edges. */
+const OPEN_MM = 0.8;
+
+/** Of its height, a region is drawn in by no more than this share at either end. */
+const MOST_PUSHED = 0.01;
 
 interface Edge {
   readonly top: number;
@@ -141,8 +144,8 @@ export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: numbe
     if (y < top) top = y;
     if (y > bottom) bottom = y;
   }
-  // What is only a few rows high needs all of its height.
-  const push = bottom - top > LEAST_ROWS_TO_PUSH * spacingMm ? pushMm : 0;
+  // Few rows push little.
+  const push = Math.min(pushMm, (bottom - top) * MOST_PUSHED);
   top += push;
   bottom -= push;
   const count = Math.max(1, Math.round((bottom - top) / spacingMm));
@@ -152,7 +155,7 @@ export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: numbe
     (_, k) => (Math.floor((top + (k + 0.5) * pitch) / GRID_MM) + 0.5) * GRID_MM,
   );
   const slabs = sweep(edgesOf(snapped), levelsOf(ys, rowYs));
-  return { firstY: rowYs[0], pitch, count, ...joinStrips(slabs, rowYs, pullMm, push) };
+  return { firstY: rowYs[0], pitch, count, ...joinStrips(slabs, rowYs, pitch, pullMm, push) };
 }
 
 function edgesOf(rings: readonly Ring[]): Edge[] {
@@ -233,6 +236,7 @@ type Joined = Pick<Rows, "spans" | "rowStart" | "links" | "slivers">;
 function joinStrips(
   slabs: readonly Slab[],
   rowYs: readonly number[],
+  pitch: number,
   pullMm: number,
   pushMm: number,
 ): Joined {
@@ -252,7 +256,7 @@ function joinStrips(
         : [];
     spans.push(...below);
     rowStart.push(spans.length);
-    if (strip.length > 0) joinStrip(strip, above, below, links, slivers, pushMm);
+    if (strip.length > 0) joinStrip(strip, above, below, links, slivers, pitch, pushMm);
     above = below;
   }
   rowStart.pop();
@@ -277,6 +281,7 @@ function joinStrip(
   below: readonly LaidSpan[],
   links: Link[],
   slivers: Sliver[],
+  pitch: number,
   pushMm: number,
 ): void {
   const trapezoids = strip.flat();
@@ -298,8 +303,9 @@ function joinStrip(
     for (const a of part.above)
       for (const b of part.below)
         if (a.left < b.right && b.left < a.right) links.push({ above: a.id, below: b.id });
-    for (const a of part.above) addLedges(strip, a, part.below, "below", pushMm);
-    for (const b of part.below) addLedges(strip, b, part.above, "above", pushMm);
+    const isOpen = pitch > OPEN_MM;
+    for (const a of isOpen ? [] : part.above) addLedges(strip, a, part.below, "below", pushMm);
+    for (const b of isOpen ? [] : part.below) addLedges(strip, b, part.above, "above", pushMm);
     const groups = standing([...part.above, ...part.below]);
     if (groups.length === 0) continue;
     const reachLeft = groups[0].left - part.minX > TIP_REACH_MM;
@@ -323,15 +329,13 @@ function addLedges(
 ): void {
   if (opposite.length === 0) moveIn(strip, span, side, pushMm);
   let from = span.left;
-  const alone = (to: number): void => {
-    if (to - from >= LEAST_LEDGE_MM) ledgesBetween(strip, span, from, to, side, pushMm);
-  };
   for (const { left, right } of opposite) {
     if (right <= span.left || left >= span.right) continue;
-    alone(left - END_REACH_MM);
+    const to = left - END_REACH_MM;
+    if (to - from >= LEAST_LEDGE_MM) ledgesBetween(strip, span, from, to, side, pushMm);
     from = Math.max(from, right + END_REACH_MM);
   }
-  alone(span.right);
+  if (span.right - from >= LEAST_LEDGE_MM) ledgesBetween(strip, span, from, span.right, side, pushMm);
 }
 
 /** Moves a span that nothing stands beyond away from an outline that its own thread would lie across. */

@@ -8,11 +8,13 @@
 import { distance, nearestFraction, rotate } from "../geometry/point.ts";
 import { nearestOnEdge, regionContains, ringsOf } from "../geometry/region.ts";
 import type { Point, Region, Ring } from "../geometry/types.ts";
+import type { UnderlayKind } from "../recipes/advice.ts";
 import { buildFillGraph, type FillGraph, type LineEdge } from "./fill-graph.ts";
 import { layRows, type Rows, type Span } from "./fill-rows.ts";
 import { sewTour } from "./fill-sew.ts";
 import { type Anchor, planTour, tourBase, tourTravelMm } from "./fill-tour.ts";
 import type { Stitcher, StitchPart } from "./types.ts";
+import { layUnderlay, type Underlay } from "./underlay.ts";
 
 export interface FillOptions {
   /** Direction of the rows, counter-clockwise from the x axis as seen; `null` takes the piece's long direction. */
@@ -25,6 +27,8 @@ export interface FillOptions {
   readonly pullMm: number;
   /** How far the first and the last row keep off the outline besides; default none. */
   readonly pushMm?: number;
+  /** What to sew under the rows where the region is wide enough; default nothing. */
+  readonly underlay?: readonly UnderlayKind[];
 }
 
 /** Shapes whose long direction is less than this longer than their short one have none: rows lie level. */
@@ -43,6 +47,44 @@ const SHORT_MM = 0.4;
 export function layFill(region: Region, options: FillOptions): Stitcher {
   const angleRad =
     options.angleDeg === null ? longDirection(ringsOf(region)) : (options.angleDeg * Math.PI) / 180;
+  const cover = layCover(region, angleRad, options);
+  const { underlay: kinds = [] } = options;
+  return kinds.length === 0 ? cover : withUnderlay(region, cover, angleRad, kinds, options);
+}
+
+/** A fill that begins with its underlay and covers it. */
+function withUnderlay(
+  region: Region,
+  cover: Stitcher,
+  angleRad: number,
+  kinds: readonly UnderlayKind[],
+  options: FillOptions,
+): Stitcher {
+  let laid: Underlay | null | undefined;
+  const underlay = (): Underlay | null => {
+    if (laid !== undefined) return laid;
+    laid = layUnderlay(region, cover, {
+      kinds,
+      minStitchMm: options.minStitchMm,
+      maxStitchMm: options.maxStitchMm,
+      crossFill: (island, spacingMm, lengthMm) =>
+        layCover(island, angleRad + Math.PI / 2, { ...options, spacingMm, lengthMm, pullMm: 0, pushMm: 0 }),
+    });
+    return laid;
+  };
+  return {
+    snap: cover.snap,
+    travelMm: (entry, exit) => underlay()?.coverTravelMm(exit) ?? cover.travelMm(entry, exit),
+    stitch: (entry, exit) => {
+      const points = underlay()?.sew(entry, exit);
+      if (points === undefined) return cover.stitch(entry, exit);
+      return [{ role: "underlay", points }, ...cover.stitch(points[points.length - 1], exit)];
+    },
+  };
+}
+
+/** The rows themselves, at an angle in the rows' own sense. */
+function layCover(region: Region, angleRad: number, options: FillOptions): Stitcher {
   const rings = ringsOf(region).map((ring) => ring.map((p) => rotate(p, angleRad)));
   const rows = layRows(rings, options.spacingMm, options.pullMm, options.pushMm);
   const graph = buildFillGraph(rows);

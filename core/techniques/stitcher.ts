@@ -1,6 +1,7 @@
 /** From a piece to its stitcher: the technique, with the settings and what the artist set on the element. */
 import type { Piece } from "../artwork/types.ts";
 import type { Polyline, Region } from "../geometry/types.ts";
+import { ADVICE, type UnderlayKind } from "../recipes/advice.ts";
 import type { Settings } from "../settings.ts";
 import { partsStitcher } from "./columns-parts.ts";
 import { type FillOptions, layFill } from "./fill.ts";
@@ -72,7 +73,23 @@ const fillOptions = ({ overrides }: Piece, settings: Settings): FillOptions => (
   minStitchMm: settings.minStitchMm,
   maxStitchMm: settings.maxMoveMm,
   pullMm: overrides.pullMm ?? settings.pullMm,
+  pushMm: settings.pushMm,
+  underlay: underlayKinds(overrides, settings, ADVICE[settings.recipe].fillUnderlay),
 });
+
+/** What the element asks for, else what the recipe advises: "none", "auto", or a kind by name, as "edge-run". */
+function underlayKinds(
+  { underlay }: Piece["overrides"],
+  settings: Settings,
+  advised: readonly UnderlayKind[],
+): readonly UnderlayKind[] {
+  const asked = underlay?.replaceAll("-", " ") ?? settings.underlay;
+  if (asked === "none") return [];
+  const kinds = UNDERLAY_KINDS.filter((kind) => kind === asked);
+  return kinds.length > 0 ? kinds : advised;
+}
+
+const UNDERLAY_KINDS: readonly UnderlayKind[] = ["centre run", "edge run", "zigzag", "cross fill"];
 
 const satinOptions = ({ overrides }: Piece, settings: Settings): SatinOptions => ({
   spacingMm: overrides.spacingMm ?? settings.satinSpacingMm,

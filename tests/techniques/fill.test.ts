@@ -175,10 +175,10 @@ describe("rows", () => {
   });
 
   it("are drawn in by the push allowance at the first and the last of them", () => {
-    const parts = layFill(boxOf(12, 4), { ...OPTIONS, pushMm: 0.2 }).stitch([0, 2], [12, 2]);
+    const parts = layFill(boxOf(12, 40), { ...OPTIONS, pushMm: 0.2 }).stitch([0, 20], [12, 20]);
     const ys = parts.flatMap(({ points }) => points.map(([, y]) => y));
     expect(Math.min(...ys)).toBeCloseTo(0.4, 3);
-    expect(Math.max(...ys)).toBeCloseTo(3.6, 3);
+    expect(Math.max(...ys)).toBeCloseTo(39.6, 3);
   });
 
   it("reach beyond the outline by the pull compensation", () => {

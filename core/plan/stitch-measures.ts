@@ -1,4 +1,5 @@
 /** What can be counted of a plan's stitches: short ones, and how many layers of them lie on one spot. */
+import type { Point } from "../geometry/types.ts";
 import { paintStitches } from "./sew-out.ts";
 import { isSewn } from "./steps.ts";
 import type { SewingStep } from "./types.ts";
@@ -77,4 +78,68 @@ export function mostLayers({ count, pxPerMm }: Layers, patchMm2 = 1): number {
     if (patch >= patchMm2) return layers;
   }
   return 0;
+}
+
+/** A stripe of bare fabric between two pieces. */
+export interface NarrowGap {
+  /** The earlier in needle order first. */
+  readonly pieces: readonly [string, string];
+  /** The middle of one place where it is bare. */
+  readonly at: Point;
+  readonly lengthMm: number;
+  /** On average. */
+  readonly widthMm: number;
+}
+
+/**
+ * Stripes of bare fabric up to `widthMm` wide between two pieces, longest first. Each row and each column of
+ * pixels is walked; of the two, the one that crosses a stripe more often tells its length.
+ */
+export function narrowGaps(layers: Layers, widthMm: number): NarrowGap[] {
+  const { width, height, pxPerMm, pieceIds } = layers;
+  const most = Math.round(widthMm * pxPerMm);
+  const found = new Map<number, { crossings: [number, number]; pixels: [number, number]; at: number }>();
+  const note = (way: 0 | 1) => (a: number, b: number, middle: number, pixels: number) => {
+    const key = Math.min(a, b) * pieceIds.length + Math.max(a, b);
+    const gap = found.get(key) ?? { crossings: [0, 0], pixels: [0, 0], at: middle };
+    gap.crossings[way]++;
+    gap.pixels[way] += pixels;
+    found.set(key, gap);
+  };
+  for (let y = 0; y < height; y++) walkLine(layers.last, y * width, 1, width, most, note(0));
+  for (let x = 0; x < width; x++) walkLine(layers.last, x, width, height, most, note(1));
+  const gaps = [...found].map(([key, { crossings, pixels, at }]): NarrowGap => {
+    const way = crossings[0] >= crossings[1] ? 0 : 1;
+    return {
+      pieces: [pieceIds[Math.floor(key / pieceIds.length)], pieceIds[key % pieceIds.length]],
+      at: [((at % width) + 0.5) / pxPerMm, (Math.floor(at / width) + 0.5) / pxPerMm],
+      lengthMm: crossings[way] / pxPerMm,
+      widthMm: pixels[way] / crossings[way] / pxPerMm,
+    };
+  });
+  return gaps.sort((a, b) => b.lengthMm - a.lengthMm);
+}
+
+/** Tells each run of bare pixels, `most` long or less, between two different pieces on one line of pixels. */
+function walkLine(
+  last: Int32Array,
+  start: number,
+  step: number,
+  length: number,
+  most: number,
+  note: (a: number, b: number, middle: number, pixels: number) => void,
+): void {
+  let before = -1;
+  let bare = 0;
+  for (let n = 0, pixel = start; n < length; n++, pixel += step) {
+    const piece = last[pixel];
+    if (piece < 0) {
+      bare++;
+      continue;
+    }
+    if (bare > 0 && bare <= most && before >= 0 && before !== piece)
+      note(before, piece, pixel - step * Math.ceil(bare / 2), bare);
+    before = piece;
+    bare = 0;
+  }
 }

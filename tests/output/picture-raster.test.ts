@@ -3,7 +3,7 @@
  * paths and rasterised by @resvg/resvg-js; the raster paints capsules by its own arithmetic.
  */
 import { readFileSync } from "node:fs";
-import { converter, differenceEuclidean } from "culori";
+import { type Color, converter, differenceEuclidean } from "culori";
 import { describe, expect, it } from "vitest";
 import { pictureSvg } from "../../core/output/picture.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
@@ -46,6 +46,8 @@ function expectedColours({ sewing, pieces, size }: Plan): {
 }
 
 const oklab = converter("oklab");
+/** Black for what is no colour, which would show as a disagreement. */
+const labOf = (colour: string | Color): Color => oklab(colour) ?? { mode: "oklab", l: 0, a: 0, b: 0 };
 const apart = differenceEuclidean("oklab");
 
 /** The share of pixels whose colour in the picture is nearer to that of the thread on top than to any other. */
@@ -53,7 +55,7 @@ function agreement(plan: Plan, picture: string): number {
   const { width, height, colours } = expectedColours(plan);
   const pixels = svgToPixels(picture, width);
   expect([pixels.width, pixels.height]).toEqual([width, height]);
-  const palette = [...new Set([...colours, FABRIC])].map((hex) => ({ hex, lab: oklab(hex) }));
+  const palette = [...new Set([...colours, FABRIC])].map((hex) => ({ hex, lab: labOf(hex) }));
   const nearest = new Map<number, string>();
   let agree = 0;
   for (const [k, colour] of colours.entries()) {
@@ -61,7 +63,7 @@ function agreement(plan: Plan, picture: string): number {
     const key = (r << 16) | (g << 8) | b;
     let found = nearest.get(key);
     if (found === undefined) {
-      const seen = oklab({ mode: "rgb", r: r / 255, g: g / 255, b: b / 255 });
+      const seen = labOf({ mode: "rgb", r: r / 255, g: g / 255, b: b / 255 });
       found = palette.reduce((a, c) => (apart(c.lab, seen) < apart(a.lab, seen) ? c : a)).hex;
       nearest.set(key, found);
     }

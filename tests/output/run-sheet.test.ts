@@ -1,4 +1,4 @@
-import { JSDOM } from "jsdom";
+import { type DomElement, JSDOM } from "jsdom";
 import { describe, expect, it } from "vitest";
 import { escapeHtml } from "../../core/output/html.ts";
 import { sheetFigures } from "../../core/output/run-sheet/figures.ts";
@@ -9,6 +9,7 @@ import { makePlan } from "../../core/plan/make-plan.ts";
 import { threadUse } from "../../core/plan/thread-use.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
+import { all, one } from "../support/dom.ts";
 import { tinyPlan } from "../support/tiny-plan.ts";
 
 /** A pennant over reeds: two threads, the first of which comes back; a gap that is hopped. */
@@ -25,9 +26,8 @@ const withSettings = (settings: Partial<Settings>): Plan => ({
 });
 
 const documentOf = (of: Plan) => new JSDOM(runSheet(of)).window.document;
-const cellsOf = (row: Element) =>
-  Array.from(row.querySelectorAll("th, td"), (cell) => cell.textContent ?? "");
-const text = (of: Plan) => documentOf(of).body.textContent?.replace(/\s+/g, " ") ?? "";
+const cellsOf = (row: DomElement) => all(row, "th, td").map((cell) => cell.textContent);
+const text = (of: Plan) => one(documentOf(of), "body").textContent.replace(/\s+/g, " ");
 
 describe("the figures of a run sheet", () => {
   const figures = sheetFigures(plan);
@@ -66,7 +66,7 @@ describe("the run sheet", () => {
       ["2", "2", "", "#b23a3f", "1"],
       ["3", "1", "", "#6f8f4a", "1"],
     ]);
-    const sums = cellsOf(document.querySelector("tfoot tr") as Element);
+    const sums = cellsOf(one(document, "tfoot tr"));
     expect(sums.slice(0, 3)).toEqual([
       "in all",
       plan.metrics.stitches.toString().replace(/\B(?=\d{3}$)/, ","),
@@ -90,7 +90,7 @@ describe("the run sheet", () => {
   });
 
   it("draws the design at true scale, and a bar of 10 mm", () => {
-    const svg = documentOf(plan).querySelector("figure > svg") as Element;
+    const svg = one(documentOf(plan), "figure > svg");
     const [, , width] = (svg.getAttribute("viewBox") ?? "").split(" ").map(Number);
     // The user unit is 0.01 mm.
     expect(Number.parseFloat(svg.getAttribute("width") ?? "")).toBeCloseTo(width / 100, 2);
@@ -166,8 +166,8 @@ describe("the run sheet", () => {
     const document = documentOf(nasty);
     expect(document.querySelectorAll("script, img, link, iframe, object, embed")).toHaveLength(0);
     expect(
-      Array.from(document.querySelectorAll("*"))
-        .flatMap((element) => element.getAttributeNames())
+      all(document, "*")
+        .flatMap(({ attributes }) => Array.from(attributes, ({ name }) => name))
         .filter((name) => /^on|src|href/.test(name)),
     ).toEqual([]);
     expect(document.querySelector("h1")?.textContent).toBe(

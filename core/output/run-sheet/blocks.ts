@@ -61,14 +61,14 @@ export function blockTable({ blocks, stitches, trims, thread, time }: SheetFigur
 }
 
 const blockRow = (block: BlockFigures, named: boolean): Html => {
-  const cells: readonly (readonly [content: string | Html, kind?: "text"])[] = [
+  const cells: readonly (readonly [content: string | Html, kind?: "text" | "name"])[] = [
     [String(block.number)],
     [String(block.threadNumber)],
     [swatch(block), "text"],
     [block.colour, "text"],
     ...(named
       ? ([
-          [clipped(block.thread?.name ?? "", 26), "text"],
+          [clipped(block.thread?.name ?? "", 26), "name"],
           [clipped(block.thread?.code ?? "", 12), "text"],
         ] as const)
       : []),

@@ -53,9 +53,9 @@ export function runSheet(plan: Plan, options: WriteOptions = {}): string {
         blockTable(figures),
         cautions(),
         findingNotes(plan.findings, kindsFor(figures)),
-        trueSize ? tag("div", { class: "full" }, figure(plan, 1, options)) : "",
       ),
       pageFoot(plan),
+      trueSize ? tag("div", { class: "full" }, figure(plan, 1, options)) : "",
     ),
   );
   return `<!DOCTYPE html>\n${htmlOf(page)}\n`;

@@ -22,7 +22,7 @@ header p { margin-top: 1mm; }
 /* As a table, so that the caption is no wider than the picture. */
 figure { flex: none; align-self: flex-start; display: table; }
 figure svg { display: block; }
-figcaption { display: table-caption; caption-side: bottom; min-width: 40mm; font-size: 7.6pt; color: #333; padding: 0.6mm 3mm 0; }
+figcaption { display: table-caption; caption-side: bottom; min-width: 40mm; font-size: 7.6pt; color: #333; padding-top: 0.6mm; }
 .setup { flex: 1 1 58mm; }
 dl { display: grid; grid-template-columns: auto 1fr; gap: 0.6mm 3mm; margin-bottom: 3mm; }
 dt { color: #444; }
@@ -31,14 +31,17 @@ dd.sum { border-top: 0.2mm solid #111; font-weight: bold; }
 dl.time { grid-template-columns: 1fr auto; }
 dl.time dd { text-align: right; }
 table { width: 100%; border-collapse: collapse; margin-bottom: 3mm; }
-th, td { text-align: right; padding: 0.4mm 1.5mm; border-bottom: 0.15mm solid #999; vertical-align: middle; }
+th, td { text-align: right; padding: 0.4mm 1.5mm; border-bottom: 0.15mm solid #999; vertical-align: middle; white-space: nowrap; }
 th, thead td { font-size: 7.6pt; font-weight: normal; color: #444; border-bottom: 0.3mm solid #111; vertical-align: bottom; }
-th.text, td.text { text-align: left; overflow-wrap: anywhere; }
+thead th { white-space: normal; }
+th.text, td.text { text-align: left; }
+/* Names may be of any length: they give way to the figures. */
+td.name { text-align: left; white-space: normal; overflow-wrap: anywhere; }
 td svg { display: block; }
 tr { break-inside: avoid; }
 thead { display: table-header-group; }
 tfoot { display: table-row-group; }
-tfoot td, tfoot th { border-top: 0.3mm solid #111; border-bottom: none; font-weight: bold; font-size: 8.8pt; color: #111; }
+tfoot td, tfoot th { border-top: 0.3mm solid #111; border-bottom: none; font-weight: bold; font-size: 8.8pt; color: #111; vertical-align: middle; }
 table.many { font-size: 7.6pt; line-height: 1.15; }
 table.many td { padding-top: 0.2mm; padding-bottom: 0.2mm; }
 section { break-inside: avoid; font-size: 8.2pt; overflow-wrap: anywhere; margin-top: 2.5mm; }

@@ -145,8 +145,14 @@ const stepOf = (run: Run, block: number, strand: number, memory: Memory): SewnSt
   strand,
   ...ownerOf(run),
   ...(run.connector === undefined ? {} : { connector: run.connector }),
-  points: memory.recall("flat", [run.points], () => flat(withoutRepeats(run.points))),
+  points: flatPoints(run, memory),
 });
+
+/** Ties are made anew each time; everything else keeps its points. */
+const flatPoints = ({ role, points }: Run, memory: Memory): Float64Array =>
+  role === "tie-in" || role === "tie-off"
+    ? flat(withoutRepeats(points))
+    : memory.recall("flat", [points], () => flat(withoutRepeats(points)));
 
 const withoutRepeats = (points: Polyline): Polyline =>
   points.filter((p, i) => i === 0 || distance(p, points[i - 1]) > 1e-9);

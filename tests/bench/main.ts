@@ -16,8 +16,10 @@ import { bytesToHex } from "@noble/hashes/utils.js";
 import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
 import { readArtwork } from "../../core/artwork/read.ts";
+import type { Pin } from "../../core/artwork/types.ts";
 import { readPins } from "../../core/layers/read-pins.ts";
 import { writeLayers } from "../../core/layers/write.ts";
+import { createMemory } from "../../core/memory.ts";
 import { serialisePlan } from "../../core/output/json.ts";
 import { makePlan, planArtwork } from "../../core/plan/make-plan.ts";
 import { routeSequence } from "../../core/routing/route.ts";
@@ -157,6 +159,21 @@ function benchFans(counts: readonly number[]): void {
   );
 }
 
+/** Planning again after one marker was moved, with what is remembered of the plan before. */
+function benchReplan(count: number): void {
+  const artwork = readArtwork(fanOfFeathers(count), "fan.svg", DEFAULT_SETTINGS);
+  const memory = createMemory();
+  const { pieces } = planArtwork(artwork, [], DEFAULT_SETTINGS, [], memory);
+  const times = Array.from({ length: 60 }, (_, k) => {
+    const { id, exit } = pieces[(k * 37) % pieces.length];
+    const pins: Pin[] = [{ piece: id, point: "exit", at: [exit[0] + 0.6, exit[1] - 0.4] }];
+    return timed(() => planArtwork(artwork, pins, DEFAULT_SETTINGS, [], memory)).ms;
+  });
+  console.log(
+    `\n${count} pieces, one marker moved, planned again: median ${median(times).toFixed(1)} ms, 95 % ${quantile(times, 0.95).toFixed(1)} ms (bar: 50 ms)`,
+  );
+}
+
 /** The whole set in a process of its own, so that time and memory are those of planning alone. */
 function benchWholeSet(): void {
   const { stdout, stderr, status } = spawnSync(
@@ -184,5 +201,6 @@ if (positionals[0] === "sequence") {
 } else {
   benchWholeSet();
   benchEmoji(spreadNames("emoji", 200));
-  benchFans([50, 200, 800, 3200]);
+  benchFans([50, 200, 800, 3200, 5000]);
+  benchReplan(200);
 }

@@ -4,7 +4,7 @@
  *     read, thread ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
  */
 import { readArtwork } from "../artwork/read.ts";
-import type { Artwork, Pin } from "../artwork/types.ts";
+import type { Artwork, Piece, Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import type { Point } from "../geometry/types.ts";
 import { readPins } from "../layers/read-pins.ts";
@@ -19,6 +19,7 @@ import { takeAwayHidden } from "../sequence/take-away-hidden.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { chooseTechniques } from "../techniques/choose-techniques.ts";
+import { withAngles } from "../techniques/fill-angles.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
 import type { Stitcher } from "../techniques/types.ts";
 import { threadArtwork } from "../threads/thread-artwork.ts";
@@ -69,9 +70,7 @@ export function planArtwork(
   found: readonly Finding[] = [],
   memory: Memory = NO_MEMORY,
 ): Plan {
-  const ordered = memory.recall(`sequence ${pinned.map(({ piece }) => piece)}`, [artwork, settings], () =>
-    withKnownPieces(sequenceOf(artwork, settings, pinned), memory),
-  );
+  const ordered = sequenceOf(artwork, settings, pinned, memory);
   const { sequence } = ordered;
   const pins = pinsOfNetworks(pinned, sequence);
   const stitchers = sequence.pieces.map((piece) =>
@@ -101,23 +100,36 @@ export function planArtwork(
   };
 }
 
-/** The pieces as they are sewn, in needle order: seams closed, without what nobody will see, line work in networks. */
+/** The pieces as they are sewn, in needle order: seams closed, without what nobody will see, line work in networks, rows at angles. */
 export function sequenceOf(
   artwork: Artwork,
   settings: Settings,
   pins: readonly Pin[] = [],
+  memory: Memory = NO_MEMORY,
 ): { sequence: Sequence; findings: readonly Finding[] } {
-  const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
-  const seen = takeAwayHidden(closeSeams(ordered.sequence), settings);
-  return { sequence: formNetworks(seen.sequence, pins), findings: [...ordered.findings, ...seen.findings] };
+  const seen = memory.recall("seen", [artwork, settings], () => {
+    const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
+    const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence), settings);
+    return { sequence, findings: [...ordered.findings, ...findings] };
+  });
+  // Pins part networks, which are of lines; on any other piece they change nothing here.
+  const lines = new Set(
+    seen.sequence.pieces.filter(({ technique }) => technique === "run").map(({ id }) => id),
+  );
+  const parting = pins.filter(({ piece }) => lines.has(piece)).map(({ piece, point }) => `${piece} ${point}`);
+  const sequence = memory.recall(`sequence ${parting.sort()}`, [seen], () => {
+    const whole = formNetworks(seen.sequence, pins);
+    const pieces = settings.fillAngleDeg === null ? withAngles(whole.pieces) : whole.pieces;
+    return { ...whole, pieces: knownPieces(pieces, memory) };
+  });
+  return { sequence, findings: seen.findings };
 }
 
-/** The sequence with pieces known from before in place of new ones with the same content. */
-function withKnownPieces<T extends { readonly sequence: Sequence }>(ordered: T, memory: Memory): T {
-  if (memory === NO_MEMORY) return ordered;
+/** Pieces known from before in place of new ones with the same content. */
+function knownPieces(pieces: readonly Piece[], memory: Memory): readonly Piece[] {
+  if (memory === NO_MEMORY) return pieces;
   memory.turn();
-  const pieces = ordered.sequence.pieces.map((piece) => memory.same(JSON.stringify(piece), piece));
-  return { ...ordered, sequence: { ...ordered.sequence, pieces } };
+  return pieces.map((piece) => memory.same(JSON.stringify(piece), piece));
 }
 
 /** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */

@@ -4,18 +4,11 @@
  */
 import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
+import { clipLine } from "../geometry/clip-line.ts";
 import { polylineRegionDistance, regionDistance } from "../geometry/distance.ts";
 import { boxesMeet, boxOf, growBox, lerp } from "../geometry/point.ts";
 import { closeRing, nearestOnPolyline } from "../geometry/polyline.ts";
-import {
-  clipPolylines,
-  intersect,
-  nearestOnEdge,
-  offset,
-  regionBox,
-  regionContains,
-  ringsOf,
-} from "../geometry/region.ts";
+import { intersect, nearestOnEdge, offset, regionBox, regionContains, ringsOf } from "../geometry/region.ts";
 import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 
 export type Body =
@@ -152,6 +145,6 @@ export function portsWithin(body: Body, region: Region): Polyline[] {
 export function strictPortsWithin(body: Body, region: Region): Polyline[] {
   if (region.length === 0) return [];
   if (body.kind === "area") return ringsOf(intersect(body.region, region)).map(closeRing);
-  if (body.kind === "line") return clipPolylines(body.lines, region);
+  if (body.kind === "line") return body.lines.flatMap((line) => clipLine(line, region));
   return regionContains(region, body.at) || nearestOnEdge(region, body.at).distance < 1e-3 ? [[body.at]] : [];
 }

@@ -16,14 +16,14 @@ import { cleanLine } from "./even-stitches.ts";
 /** A quarter of the thread's width: nearer than this, two lines look as if they met. */
 export const TOUCH_MM = 0.1;
 
-/** Two flattenings of one curve keep within this of each other, the shift of their ends to a common node included. */
+/** Two drawings of one curve keep within this of each other, though each was flattened by itself. */
 const SHARED_MM = TOUCH_MM + FLATTEN_TOLERANCE_MM;
 
 /** More meeting points than this make a scribble, not line work; its lines are sewn one by one. */
 const MOST_CUTS = 20_000;
 
 export interface GraphEdge {
-  /** Numbers of the nodes at the line's first and last point; the same for a loop. */
+  /** Numbers of the nodes at which the line begins and ends, each within `TOUCH_MM` or so of its point; the same for a loop. */
   readonly a: number;
   readonly b: number;
   readonly line: Polyline;
@@ -56,7 +56,7 @@ interface CutLines {
 export function lineGraph(lines: readonly Polyline[]): LineGraph | null {
   const cut = cutLines(lines);
   if (cut === null) return null;
-  const edges = cut.paths.flatMap((path, k) => stretches(path, cut.lengths[k], cut.cuts[k], cut.nodes));
+  const edges = cut.paths.flatMap((path, k) => stretches(path, cut.lengths[k], cut.cuts[k]));
   return joinedThrough({ nodes: cut.nodes, edges: sharedOnce(edges) });
 }
 
@@ -197,19 +197,13 @@ function nodeRegistry(): { nodes: Point[]; nodeAt: (p: Point) => number } {
 }
 
 /** The edges along one line, from cut to cut, without those that go nowhere. */
-function stretches(
-  path: Polyline,
-  lengths: Float64Array,
-  cuts: readonly Cut[],
-  nodes: readonly Point[],
-): GraphEdge[] {
+function stretches(path: Polyline, lengths: Float64Array, cuts: readonly Cut[]): GraphEdge[] {
   const edges: GraphEdge[] = [];
   const sorted = [...cuts].sort((a, b) => a.arc - b.arc);
   for (let k = 1; k < sorted.length; k++) {
     const [from, to] = [sorted[k - 1], sorted[k]];
     if (from.node === to.node && to.arc - from.arc <= 2 * TOUCH_MM) continue;
-    const inner = slicePolyline(path, lengths, from.arc, to.arc).slice(1, -1);
-    edges.push(edgeAlong(from.node, to.node, [nodes[from.node], ...inner, nodes[to.node]]));
+    edges.push(edgeAlong(from.node, to.node, slicePolyline(path, lengths, from.arc, to.arc)));
   }
   return edges;
 }

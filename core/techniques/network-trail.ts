@@ -49,10 +49,10 @@ export function straightTrail(graph: LineGraph, counts: Int32Array, start: numbe
   };
 
   let trail = walkOn(start, undefined);
-  for (let k = 0; k < trail.length && trail.length < total; k++) {
-    const node = endOf(graph.edges[trail[k].edge], trail[k]);
-    const round = walkOn(node, trail[k]);
-    if (round.length > 0) trail = [...trail.slice(0, k + 1), ...round, ...trail.slice(k + 1)];
+  for (let k = 0; k <= trail.length && trail.length < total; k++) {
+    const before = trail[k - 1];
+    const round = walkOn(before ? endOf(graph.edges[before.edge], before) : start, before);
+    if (round.length > 0) trail = [...trail.slice(0, k), ...round, ...trail.slice(k)];
   }
   if (trail.length < total) throw new RangeError("the lines of a network must hang together");
   return trail;

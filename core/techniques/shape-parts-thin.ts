@@ -4,6 +4,9 @@
  * thread leaves free; where the shape is as narrow as the thread, on each other.
  */
 import { type AxisNode, medialAxis } from "../geometry/medial-axis.ts";
+import { distance } from "../geometry/point.ts";
+import { closeRing } from "../geometry/polyline.ts";
+import { simplifyRing } from "../geometry/simplify.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
 
 /** The passes lie no further from the axis than this: half a thread, so that they leave no gap between them. */
@@ -15,7 +18,7 @@ export function thinLoop(polygon: Polygon, threadWidthMm: number): Polyline | nu
   if (axis === null) return null;
   const { nodes } = axis;
   if (nodes.length < 2) return null;
-  const round = walkRound(nodes);
+  const round = spaced(walkRound(nodes), nodes);
   const line = round.map((n, i): Point => {
     const before = nodes[round[(i + round.length - 1) % round.length]].point;
     const after = nodes[round[(i + 1) % round.length]].point;
@@ -27,7 +30,24 @@ export function thinLoop(polygon: Polygon, threadWidthMm: number): Polyline | nu
     if (long < 1e-9) return tipOf(nodes, n, radiusMm - threadWidthMm / 2);
     return [point[0] + (dy / long) * aside, point[1] - (dx / long) * aside];
   });
-  return [...line, line[0]];
+  return closeRing(simplifyRing(line, STRAY_MM));
+}
+
+/** Nodes nearer together say nothing of the way that the line takes from one to the next. */
+const STEP_MM = 0.3;
+
+/** The line keeps this near to the middles of its passes: a quarter of the thread's width, which nobody sees. */
+const STRAY_MM = 0.1;
+
+/** The walk without nodes that crowd the one before; tips stay. */
+function spaced(round: readonly number[], nodes: readonly AxisNode[]): number[] {
+  const kept: number[] = [];
+  for (const n of round) {
+    const last = kept[kept.length - 1];
+    if (last === undefined || nodes[n].links.length === 1) kept.push(n);
+    else if (distance(nodes[n].point, nodes[last].point) >= STEP_MM) kept.push(n);
+  }
+  return kept;
 }
 
 /** A little beyond the axis' end, where the shape goes on. */

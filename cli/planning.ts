@@ -14,13 +14,18 @@ import { CliError, type Io, STANDARD } from "./io.ts";
 import { OPTION_NAMES, settingsFrom } from "./settings.ts";
 
 export const planningOptions = (yargs: Argv, failOn: Severity): Argv =>
-  settingsOptions(
+  sewingOptions(
     yargs.positional("artwork", {
       type: "string",
       demandOption: true,
       describe: "the drawing: .svg or .svgz; - is standard input",
     }),
-  )
+    failOn,
+  );
+
+/** The options of every command that plans, whatever it is that it plans. */
+export const sewingOptions = (yargs: Argv, failOn: Severity): Argv =>
+  settingsOptions(yargs)
     .option("threads", {
       type: "string",
       requiresArg: true,
@@ -46,6 +51,11 @@ export const settingsOptions = (yargs: Argv): Argv =>
       choices: ["paint", "regroup"],
       requiresArg: true,
       describe: "paint: as painted; regroup: fewest colour blocks, then strands, that overlaps allow",
+    })
+    .option("blend", {
+      choices: ["never", "seams"],
+      requiresArg: true,
+      describe: "seams: where nothing hides the thread, follow seams between finished pieces of its colour",
     })
     .option("keep", {
       type: "string",
@@ -96,17 +106,19 @@ export interface Request {
 
 export async function readRequest(values: Values, io: Io): Promise<Request> {
   const artwork = wordIn(values, "artwork");
-  const threadFile = optionIn(values, "threads");
-  refuseSharedInput({ artwork, settings: optionIn(values, "settings"), threads: threadFile });
+  refuseSharedInput({
+    artwork,
+    settings: optionIn(values, "settings"),
+    threads: optionIn(values, "threads"),
+  });
   const { effective, file } = await readSettings(values, io);
-  const list = threadFile === undefined ? undefined : await readInput(threadFile, io);
-  const threads = list && threadsIn(list);
+  const list = await readThreads(values, io);
   const input = await readInput(artwork, io);
   return {
     input,
-    inputs: [input, file, list].filter((one) => one !== undefined),
+    inputs: [input, file, list?.file].filter((one) => one !== undefined),
     settings: effective.settings,
-    threads,
+    threads: list?.threads,
     failOn: optionIn(values, "fail-on") as Severity,
   };
 }
@@ -120,6 +132,17 @@ export async function readSettings(
   const file = name === undefined ? undefined : await readInput(name, io);
   const options = Object.fromEntries(OPTION_NAMES.map((option) => [option, optionIn(values, option)]));
   return { effective: settingsFrom({ file, set: listIn(values, "set"), options }), file };
+}
+
+/** The list to take threads from, and its file; undefined where none is given. */
+export async function readThreads(
+  values: Values,
+  io: Io,
+): Promise<{ threads: Thread[]; file: Input } | undefined> {
+  const name = optionIn(values, "threads");
+  if (name === undefined) return undefined;
+  const file = await readInput(name, io);
+  return { threads: threadsIn(file), file };
 }
 
 /** @throws CliError where two inputs are to come from standard input */

@@ -17,6 +17,7 @@ export interface GivenSettings {
 export const SETTING_OPTIONS = {
   width: { setting: "widthMm", read: (typed: string) => settingFromText(typed.replace(/\s*mm$/i, "")) },
   order: { setting: "order", read: (typed: string) => typed },
+  blend: { setting: "blend", read: (typed: string) => typed },
   keep: { setting: "keepLayers", read: (typed: string) => typed },
   from: { setting: "sewFrom", read: (typed: string) => typed },
   recipe: { setting: "recipe", read: (typed: string) => typed },

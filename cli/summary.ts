@@ -100,10 +100,13 @@ const strandsNote = ({ strands, strandsLowerBound }: Metrics, order: Settings["o
     : `the fewest possible${where}`;
 };
 
-function tuckedNote({ connectorMm, tuckedMm, exposedMm }: Metrics): string {
+function tuckedNote({ connectorMm, tuckedMm, exposedMm, blendedMm = 0 }: Metrics): string {
   if (connectorMm === 0) return "";
+  if (exposedMm === 0 && blendedMm === 0) return "all tucked";
   const share = Math.floor((100 * tuckedMm) / connectorMm);
-  return exposedMm === 0
-    ? "all tucked"
-    : `${mm(tuckedMm)} mm (${share} %) tucked, ${mm(exposedMm)} mm exposed`;
+  const rest = [
+    blendedMm > 0 ? `, ${mm(blendedMm)} mm along seams` : "",
+    exposedMm > 0 ? `, ${mm(exposedMm)} mm exposed` : "",
+  ];
+  return `${mm(tuckedMm)} mm (${share} %) tucked${rest.join("")}`;
 }

@@ -86,6 +86,11 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     max: 20,
     help: "gaps below it are hopped; from it on the thread is tied off and trimmed",
   },
+  blend: {
+    kind: "choice",
+    choices: ["never", "seams"],
+    help: "seams: where nothing hides the thread, let it follow a seam between finished pieces of its own colour",
+  },
   tuckMarginMm: {
     kind: "number",
     unit: "mm",

@@ -21,6 +21,8 @@ export interface Settings {
   readonly maxThreads: number | null;
   /** A gap below this is hopped; at or above it the machine ties off, trims and ties in again. */
   readonly jumpThresholdMm: number;
+  /** Whether thread may follow seams between finished pieces of its own colour where nothing hides it. */
+  readonly blend: "never" | "seams";
   /** How far inside the cover's outer edge a connector keeps where there is room. */
   readonly tuckMarginMm: number;
   /** The most that one machine movement reaches along either axis. */
@@ -80,6 +82,7 @@ export const DEFAULT_SETTINGS: Settings = {
   recipe: "stable-woven",
   maxThreads: null,
   jumpThresholdMm: 2.0,
+  blend: "never",
   tuckMarginMm: 0.8,
   maxMoveMm: 12.1,
   minStitchMm: 0.4,

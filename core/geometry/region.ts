@@ -130,6 +130,15 @@ export function offset(region: Region, deltaMm: number, join: "miter" | "round" 
   return polygonsOf(solution);
 }
 
+/** All points within `halfMm` of the polylines. */
+export function thicken(lines: readonly Polyline[], halfMm: number): Region {
+  const tool = new ClipperOffset(2, ARC_TOLERANCE_UNITS);
+  tool.AddPaths(lines.map(toPath), JoinType.jtRound, EndType.etOpenRound);
+  const solution: Paths = [];
+  tool.Execute(solution, halfMm * CLIPPER_UNITS_PER_MM);
+  return polygonsOf(solution);
+}
+
 /** The parts of open polylines that lie inside the region. */
 export function clipPolylines(lines: readonly Polyline[], region: Region): Polyline[] {
   if (region.length === 0 || lines.length === 0) return [];

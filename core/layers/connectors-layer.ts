@@ -1,4 +1,4 @@
-/** The layer of connectors: solid where tucked, dashed where the thread hops, dotted where the machine jumps. */
+/** The layer of connectors: solid where tucked, long dashes along a seam, dashed where the thread hops, dotted where the machine jumps. */
 import type { Connector, ConnectorKind } from "../routing/types.ts";
 import { haloStyle, inkStyle } from "./ink.ts";
 import { type Drawing, layer } from "./layer.ts";
@@ -6,6 +6,7 @@ import { pathData, plainNumber } from "./user-units.ts";
 
 const DASH_MM: Readonly<Record<ConnectorKind, readonly number[] | undefined>> = {
   tucked: undefined,
+  blended: [1.6, 0.4],
   hop: [0.8, 0.5],
   // A dash of (almost) no length under a round cap is a dot.
   jump: [0.01, 0.6],
@@ -44,6 +45,8 @@ const connectorPath = (connector: Connector, { svg, user }: Drawing): string => 
       "data-tuck-kind": kind,
       "data-tuck-tucked-mm": tuckedMm,
       "data-tuck-exposed-mm": exposedMm,
+      "data-tuck-blended-mm":
+        connector.blendedMm === undefined ? undefined : plainNumber(connector.blendedMm, 3),
       "data-tuck-reason": kind === "jump" ? (reason ?? "") : undefined,
       d: pathData([connector.points], user),
       style: inkStyle(user, DASH_MM[kind]),

@@ -57,16 +57,20 @@ const PLAIN_METRICS = {
   connectorMm: notNegative,
   tuckedMm: notNegative,
   exposedMm: notNegative,
+  blendedMm: notNegative,
   threadMm: notNegative,
   seconds: notNegative,
 } satisfies Record<keyof PlainMetrics, Schema>;
 
-const metrics = record({
-  ...PLAIN_METRICS,
-  blocksLowerBound: count,
-  strandsLowerBound: count,
-  untucked: record(PLAIN_METRICS),
-} satisfies Record<keyof Metrics, Schema>);
+const metrics = record(
+  {
+    ...PLAIN_METRICS,
+    blocksLowerBound: count,
+    strandsLowerBound: count,
+    untucked: record(PLAIN_METRICS, ["blendedMm"]),
+  } satisfies Record<keyof Metrics, Schema>,
+  ["blendedMm"],
+);
 
 const thread = record({ name, code: { type: "string" } } satisfies Record<keyof ThreadLabel, Schema>);
 
@@ -92,15 +96,16 @@ const connector = {
       id: name,
       from: name,
       to: name,
-      kind: oneOf("tucked", "hop", "jump"),
+      kind: oneOf("tucked", "blended", "hop", "jump"),
       points: list(point, 2),
       tuckedMm: notNegative,
       exposedMm: notNegative,
+      blendedMm: notNegative,
       marginMm: notNegative,
       reason: sentence,
       remedy: sentence,
     },
-    ["reason", "remedy"],
+    ["blendedMm", "reason", "remedy"],
   ),
   if: { properties: { kind: { const: "jump" } } },
   // biome-ignore lint/suspicious/noThenProperty: the keyword of JSON Schema

@@ -32,10 +32,11 @@ export function connectorsOf(sequence: Sequence, routes: Routes): (Connector | n
 }
 
 const joined = (join: Join): Omit<Connector, "id" | "from" | "to"> => ({
-  kind: join.kind === "hop" ? "hop" : "tucked",
+  kind: join.kind === "meet" ? "tucked" : join.kind,
   points: withoutRepeats(join.legs.flatMap((leg) => leg.points)),
   tuckedMm: join.tuckedMm,
   exposedMm: join.exposedMm,
+  ...(join.blendedMm === undefined ? {} : { blendedMm: join.blendedMm }),
   marginMm: join.marginMm,
 });
 

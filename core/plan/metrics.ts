@@ -45,6 +45,7 @@ export function measurePlan(
   const strands = new Set(sewn.map((step) => step.strand)).size;
   const tuckedMm = sum((connector) => connector.tuckedMm);
   const exposedMm = sum((connector) => connector.exposedMm);
+  const blendedMm = sum((connector) => connector.blendedMm ?? 0);
   const own = timed(
     {
       pieces: sequence.pieces.length,
@@ -53,8 +54,9 @@ export function measurePlan(
       trims: Math.max(0, strands - 1),
       hops: joined.filter((connector) => connector!.kind === "hop").length,
       stitches: countStitches(sewing),
-      connectorMm: tuckedMm + exposedMm,
+      connectorMm: tuckedMm + blendedMm + exposedMm,
       tuckedMm,
+      ...(blendedMm > 0 ? { blendedMm } : {}),
       exposedMm,
       threadMm: sewn.reduce((length, step) => length + threadPathMm(step.points), 0),
     },

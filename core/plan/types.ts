@@ -61,6 +61,8 @@ export interface PlainMetrics {
   readonly stitches: number;
   readonly connectorMm: number;
   readonly tuckedMm: number;
+  /** Along seams between finished pieces of the thread's own colour; only where blending was asked for. */
+  readonly blendedMm?: number;
   readonly exposedMm: number;
   readonly threadMm: number;
   readonly seconds: number;

@@ -20,11 +20,15 @@ export interface Choice {
 /** Exposed thread is dear, thread that shows through a light cover less so, hidden thread is just thread. */
 const EXPOSED_COST = 100;
 const SHADOW_COST = 20;
+const BLENDED_COST = 10;
 /** Travel inside a piece stiffens it less than a connector does what it passes under. */
 export const TRAVEL_COST = 0.5;
 
 export const joinCost = (join: Join): number =>
-  join.tuckedMm + EXPOSED_COST * join.exposedMm + SHADOW_COST * join.shadowMm;
+  join.tuckedMm +
+  BLENDED_COST * (join.blendedMm ?? 0) +
+  EXPOSED_COST * join.exposedMm +
+  SHADOW_COST * join.shadowMm;
 
 /** What it costs to sew a piece between each choice before it and each one after it: a row for each one after. */
 export function sewCosts(

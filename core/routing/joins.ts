@@ -3,6 +3,8 @@
  *
  * - `meet`: the two share a point, which is exit and entry at once, and nothing lies between.
  * - `tucked`: a way under the cover, as far inside its edge as any way can keep, up to the tuck margin.
+ * - `blended`: on request, where nothing else leads through, along seams between finished pieces of its colour
+ *   (`blend-joins.ts`).
  * - `hop`: as much under the cover as there is, over gaps that together stay below the jump threshold.
  *
  * Several joins are offered for a pair, spread over where the two can be left and entered; which one is sewn
@@ -22,13 +24,15 @@ export interface Leg {
 }
 
 export interface Join {
-  readonly kind: "meet" | "tucked" | "hop";
+  readonly kind: "meet" | "tucked" | "hop" | "blended";
   readonly exit: Point;
   readonly entry: Point;
   /** From exit to entry, end to end; empty for `meet`. */
   readonly legs: readonly Leg[];
   readonly tuckedMm: number;
   readonly exposedMm: number;
+  /** Of a blended join: how much of it lies on a seam of its own colour. */
+  readonly blendedMm?: number;
   readonly marginMm: number;
   /** How much of it lies only under thread so much lighter that it would show through. */
   readonly shadowMm: number;

@@ -5,12 +5,13 @@
  */
 import type { Piece, Pin } from "../artwork/types.ts";
 import { closeRing } from "../geometry/polyline.ts";
-import type { Point, Polyline } from "../geometry/types.ts";
+import type { Point, Polyline, Region } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import type { Stitcher } from "../techniques/types.ts";
+import { blendOffer, type Finished } from "./blend-joins.ts";
 import { type Body, bodyOf, gapBetween, linesOf, pointBody } from "./body.ts";
 import { strandsLowerBound } from "./bound.ts";
 import { breakBetween } from "./breaks.ts";
@@ -30,6 +31,8 @@ const REFINEMENTS = [0.5, 0.25];
 /** What holds for a sequence whatever the pins. */
 interface Ground {
   readonly bodies: readonly Body[];
+  /** What each piece hides, or `null`. */
+  readonly areas: readonly (Region | null)[];
   readonly cover: Cover;
   readonly covers: readonly boolean[];
   readonly forced: readonly boolean[];
@@ -64,10 +67,10 @@ export function routeSequence(
   const offers = sequence.pieces.map((_, i) => (joinsNext(sequence, i) ? offerFor(context, i) : null));
   const bound = () =>
     strandsLowerBound(sequence, ground.covers, ground.forced, ground.nearness, settings.jumpThresholdMm);
-  return {
-    routes: assemble(context, offers),
-    strandsLowerBound: memory.recall("bound", [ground], bound),
-  };
+  const routes = assemble(context, offers);
+  // Seams are outside what connectivity of the cover can tell: each one followed saves a strand.
+  const blended = routes.joins.filter((join) => join?.kind === "blended").length;
+  return { routes, strandsLowerBound: memory.recall("bound", [ground], bound) - blended };
 }
 
 function layGround(sequence: Sequence, settings: Settings, memory: Memory): Ground {
@@ -81,6 +84,7 @@ function layGround(sequence: Sequence, settings: Settings, memory: Memory): Grou
   }
   return {
     bodies,
+    areas,
     cover: buildCover(areas, boxes),
     covers: areas.map((area) => area !== null),
     forced: forcedJoins(sequence),
@@ -155,11 +159,20 @@ function offerFor(context: Context, i: number): JoinOffer | null {
   return memory.recall(`offer ${forced[i]} ${pinned}`, [piece, later[i + 1]], () => makeOffer(context, i));
 }
 
+/** What is finished when the thread goes from piece i to the next; `null` where no seam is to be followed. */
+function finishedAt({ sequence, settings, areas }: Context, i: number): Finished | null {
+  if (settings.blend === "never") return null;
+  const { colour } = sequence.pieces[i];
+  return { areas, isOwn: (k) => sequence.pieces[k].colour === colour };
+}
+
 function makeOffer(context: Context, i: number): JoinOffer | null {
   const exposedMm = leastExposedAfter(context, i);
   const task = context.taskFor(i, exposedMm === 0);
   const offer = exposedMm < context.settings.jumpThresholdMm ? findJoins(task) : null;
-  return offer ?? (context.forced[i] ? forcedOffer(task) : null);
+  const finished = offer === null ? finishedAt(context, i) : null;
+  const blended = finished && blendOffer(task, finished);
+  return offer ?? blended ?? (context.forced[i] ? forcedOffer(task) : null);
 }
 
 /** The thread that must show between piece i and the next, with both free to be left and entered anywhere. */

@@ -1,7 +1,7 @@
 import type { Point, Polyline } from "../geometry/types.ts";
 import type { Join } from "./joins.ts";
 
-export type ConnectorKind = "tucked" | "hop" | "jump";
+export type ConnectorKind = "tucked" | "blended" | "hop" | "jump";
 
 /** What joins piece `from` to piece `to`, the next of its block. Absent where exit and entry coincide. */
 export interface Connector {
@@ -13,6 +13,8 @@ export interface Connector {
   readonly points: Polyline;
   readonly tuckedMm: number;
   readonly exposedMm: number;
+  /** Of a blended connector: how much of it follows a seam between finished pieces of its own colour. */
+  readonly blendedMm?: number;
   /** Kept from the cover's outer edge; 0 for what is not tucked. */
   readonly marginMm: number;
   /** Of a jump: why it is there, and what would remove it, with figures. */

@@ -97,7 +97,7 @@ describe("medial axis against jsts", () => {
         );
         expect(Math.max(...off)).toBeLessThan(NEAR_MM);
       }
-    });
+    }, 60_000);
 
     it(`is widest where the largest circle fits in: ${name}`, () => {
       for (const polygon of shapes) {
@@ -105,6 +105,6 @@ describe("medial axis against jsts", () => {
         const widest = Math.max(...(medialAxis(polygon, UNPRUNED)?.nodes ?? []).map((n) => n.radiusMm));
         expect(Math.abs(widest - largest)).toBeLessThan(NEAR_MM);
       }
-    });
+    }, 60_000);
   }
 });

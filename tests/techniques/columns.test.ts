@@ -209,7 +209,7 @@ describe("what is sewn", () => {
         expect(outsideShare, transform).toBeLessThan(0.01);
         expect(visibleTravelMm, transform).toBeLessThan(0.01 * travelMm + 0.5);
       }
-    });
+    }, 60_000);
 
   it("is the same each time", () => {
     const sew = () => {

@@ -168,7 +168,9 @@ function crossingFractions(a: Point, b: Point, c: Point, d: Point): [number, num
   if (denominator === 0) return null;
   const t = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / denominator;
   const u = ((c[0] - a[0]) * (b[1] - a[1]) - (c[1] - a[1]) * (b[0] - a[0])) / denominator;
-  return t >= 0 && t <= 1 && u >= 0 && u <= 1 ? [t, u] : null;
+  if (!(t >= 0 && t <= 1 && u >= 0 && u <= 1)) return null;
+  // Of two segments on one line, but for rounding, the two fractions may say two places.
+  return distance(lerp(a, b, t), lerp(c, d, u)) <= TOUCH_MM ? [t, u] : null;
 }
 
 /**

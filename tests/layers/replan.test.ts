@@ -42,16 +42,18 @@ describe("planning a planned drawing", () => {
   it("enters a piece where the artist moved its marker, and changes nothing after that", () => {
     const { plan, text } = planned(artwork("touching.svg"));
     const piece = plan.pieces[0];
+    // Into the pennant, whose middle is (10, 9).
+    const [dx, dy] = [1.5 * Math.sign(10 - piece.entry[0]), Math.sign(9 - piece.entry[1])];
     const moved = edited(text, (document) =>
       one(document, `[data-tuck-point="entry"][data-tuck-piece="${piece.id}"]`).setAttribute(
         "transform",
-        "translate(1.5 1)",
+        `translate(${dx} ${dy})`,
       ),
     );
     const first = planned(moved);
     const pinned = first.plan.pieces.find(({ id }) => id === piece.id);
     expect(pinned?.entryPinned).toBe(true);
-    const goal = [piece.entry[0] + 1.5, piece.entry[1] + 1] as const;
+    const goal = [piece.entry[0] + dx, piece.entry[1] + dy] as const;
     expect(distance(pinned?.entry ?? [0, 0], goal)).toBeLessThan(0.05);
     expect(planned(first.text)).toEqual(first);
   });

@@ -3,7 +3,7 @@
 import { groupFindings } from "../../finding-groups.ts";
 import type { Finding } from "../../findings.ts";
 import { count } from "../figure-text.ts";
-import { type Html, tag } from "../html.ts";
+import { type Html, htmlOf, tag } from "../html.ts";
 
 const SEVERITY_WORDS = { info: "Note", warning: "Warning", error: "Error" } as const;
 
@@ -43,6 +43,19 @@ export function findingNotes(findings: readonly Finding[], most: number): Html {
     hidden > 0 ? tag("p", {}, `and ${count(hidden)} more: see the check of the drawing`) : "",
   );
 }
+
+/** Letters that stand on a line of the notes; wide letters are reckoned with. */
+const LINE_LETTERS = 112;
+
+/** How many lines the notes on findings take, about, when `most` kinds are told. */
+export function noteLines(findings: readonly Finding[], most: number): number {
+  const groups = groupFindings(findings);
+  const lines = groups.slice(0, most).map((group) => Math.ceil(itemText(group).length / LINE_LETTERS));
+  return lines.reduce((sum, each) => sum + each, groups.length > most ? 1 : 0);
+}
+
+/** An item's text, without its markup. */
+const itemText = (group: readonly Finding[]): string => htmlOf(findingItem(group)).replace(/<[^>]*>/g, "");
 
 function findingItem(group: readonly Finding[]): Html {
   const [{ severity, piece, message, remedy }] = group;

@@ -14,7 +14,7 @@ import { type Html, htmlOf, tag, voidTag } from "../html.ts";
 import type { WriteOptions, Writer } from "../writer.ts";
 import { blockTable, MANY_ROWS } from "./blocks.ts";
 import { type SheetFigures, sheetFigures } from "./figures.ts";
-import { cautions, findingNotes } from "./notes.ts";
+import { cautions, findingNotes, noteLines } from "./notes.ts";
 import { pictureCaption, pictureRoom, type Room, scaleFor, sewnSize, sheetPicture } from "./picture.ts";
 import { setupList, timeList } from "./setup.ts";
 import { PAGE, STYLE } from "./style.ts";
@@ -24,7 +24,8 @@ export function runSheet(plan: Plan, options: WriteOptions = {}): string {
   const figures = sheetFigures(plan);
   const name = plan.source.name.replace(/\.(svgz?|json)$/i, "");
   const picture = pictureRoom(plan);
-  const scale = scaleFor(picture, roomFor(plan, figures, picture));
+  const kinds = kindsBeside(plan, figures, picture);
+  const scale = scaleFor(picture, roomBeside(figures, noteLines(plan.findings, kinds), picture));
   const trueSize = scale > 1 && scaleFor(picture, ROOM_ON_SECOND_PAGE) === 1;
   const page = tag(
     "html",
@@ -52,7 +53,7 @@ export function runSheet(plan: Plan, options: WriteOptions = {}): string {
         ),
         blockTable(figures),
         cautions(),
-        findingNotes(plan.findings, kindsFor(figures)),
+        findingNotes(plan.findings, kinds),
       ),
       pageFoot(plan),
       trueSize ? tag("div", { class: "full" }, figure(plan, 1, options)) : "",
@@ -99,31 +100,37 @@ const pageFoot = ({ settings, source }: Plan): Html =>
 
 /** Height of what stands on the first page beside the picture, in millimetres, as the style sets it. */
 const HEIGHTS = {
-  header: 23,
-  caption: 10,
-  tableHead: 7,
-  row: 5.2,
-  manyRow: 3.75,
-  tableFoot: 9,
-  cautions: 32,
-  findings: 8,
-  /** Of each kind that is told. */
-  finding: 8,
-  footer: 12,
+  header: 21,
+  caption: 8.2,
+  tableHead: 8.4,
+  row: 4.9,
+  manyRow: 4.2,
+  tableFoot: 4.7,
+  cautions: 29.5,
+  noFindings: 9,
+  findings: 6,
+  findingLine: 3.8,
+  footer: 9.5,
   /** Of the terms, where the picture is so wide that they stand below it. */
   setup: 48,
 } as const;
 
 const SETUP_WIDTH_MM = 65;
 
-/** Kinds of findings that have room beside so many blocks. */
-const kindsFor = ({ blocks }: SheetFigures): number => (blocks.length > MANY_ROWS ? 3 : 5);
+/** Fewer kinds of findings than this are not told only to make room. */
+const LEAST_KINDS = 1;
 
-/** What is left for the picture on the first page. */
-function roomFor(plan: Plan, figures: SheetFigures, picture: Room): Room {
-  const { blocks } = figures;
+/** How many kinds of findings are told: fewer than there might be where that leaves the picture its true scale. */
+function kindsBeside(plan: Plan, figures: SheetFigures, picture: Room): number {
+  const most = Math.min(figures.blocks.length > MANY_ROWS ? 3 : 5, groupFindings(plan.findings).length);
+  for (let kinds = most; kinds >= Math.min(LEAST_KINDS, most); kinds--)
+    if (scaleFor(picture, roomBeside(figures, noteLines(plan.findings, kinds), picture)) === 1) return kinds;
+  return most;
+}
+
+/** What is left for the picture on the first page, beside so many lines about findings. */
+function roomBeside({ blocks }: SheetFigures, lines: number, picture: Room): Room {
   const row = blocks.length > MANY_ROWS ? HEIGHTS.manyRow : HEIGHTS.row;
-  const kinds = Math.min(kindsFor(figures), groupFindings(plan.findings).length);
   const said =
     HEIGHTS.header +
     HEIGHTS.caption +
@@ -131,8 +138,7 @@ function roomFor(plan: Plan, figures: SheetFigures, picture: Room): Room {
     row * blocks.length +
     HEIGHTS.tableFoot +
     HEIGHTS.cautions +
-    HEIGHTS.findings +
-    kinds * HEIGHTS.finding +
+    Math.max(HEIGHTS.noFindings, HEIGHTS.findings + lines * HEIGHTS.findingLine) +
     HEIGHTS.footer;
   const left = PAGE.heightMm - said;
   const isWide = picture.widthMm > PAGE.widthMm - SETUP_WIDTH_MM;

@@ -62,7 +62,9 @@ export function hoopText({ sewing, settings }: Plan): string {
     ...(spareX < 0 ? [`${mm(-spareX)} mm too wide`] : []),
     ...(spareY < 0 ? [`${mm(-spareY)} mm too high`] : []),
   ];
-  return `${field}: the design is ${lacks.join(" and ")} for it. Take a larger hoop`;
+  const fitsTurned = width <= hoopHeightMm && height <= hoopWidthMm;
+  const remedy = fitsTurned ? "Turned by a quarter it fits" : "Take a larger hoop";
+  return `${field}: the design is ${lacks.join(" and ")} for it. ${remedy}`;
 }
 
 const ceilTenth = (value: number): number => Math.ceil(value * 10 - 1e-6) / 10;

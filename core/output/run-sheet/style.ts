@@ -31,7 +31,7 @@ dd.sum { border-top: 0.2mm solid #111; font-weight: bold; }
 dl.time { grid-template-columns: 1fr auto; }
 dl.time dd { text-align: right; }
 table { width: 100%; border-collapse: collapse; margin-bottom: 3mm; }
-th, td { text-align: right; padding: 0.4mm 1.5mm; border-bottom: 0.15mm solid #999; vertical-align: middle; white-space: nowrap; }
+th, td { text-align: right; padding: 0.3mm 1.5mm; border-bottom: 0.15mm solid #999; vertical-align: middle; white-space: nowrap; }
 th, thead td { font-size: 7.6pt; font-weight: normal; color: #444; border-bottom: 0.3mm solid #111; vertical-align: bottom; }
 thead th { white-space: normal; }
 th.text, td.text { text-align: left; }

@@ -14,10 +14,12 @@ import { distance, nearestOnSegment, squaredDistance } from "../geometry/point.t
 import { nearestOnPolyline, polylineLength, slicePolyline } from "../geometry/polyline.ts";
 import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
+import type { UnderlayKind } from "../recipes/advice.ts";
 import { stitchAlong, withoutShort } from "./even-stitches.ts";
 import { type Ladder, layRungs, type Rung } from "./satin-rungs.ts";
 import { splitLong, zigzag } from "./satin-zigzag.ts";
 import type { Stitcher, StitchPart } from "./types.ts";
+import { satinUnderlay } from "./underlay-satin.ts";
 
 export interface SatinOptions {
   /** Between neighbouring needle points on one rail. */
@@ -29,6 +31,8 @@ export interface SatinOptions {
   /** Longer stitches are split. */
   readonly maxStitchMm: number;
   readonly threadWidthMm: number;
+  /** What to sew under it where it is wide enough; default nothing. */
+  readonly underlay?: readonly UnderlayKind[];
 }
 
 /** A closed satin goes on over its own beginning for this long, so that no gap opens. Common practice, no source. */
@@ -91,7 +95,11 @@ function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   let at = entry;
   if (Math.abs(start - from) > SHORT_TRAVEL_MM)
     at = travel(parts, [entry, ...slicePolyline(line, lengths, from, start)], options);
-  if (first !== target) at = cover(parts, at, stretch(rungs, first, target), options);
+  if (first !== target) {
+    const isTravelled = Math.abs(start - from) >= Math.abs(start - to) - SHORT_TRAVEL_MM;
+    at = underlay(parts, at, stretch(rungs, first, target), false, isTravelled, options);
+    at = cover(parts, at, stretch(rungs, first, target), options);
+  }
   let final = rungs[target];
   if (second !== target) {
     at = leaveFarSide(parts, at, rungs[target], exit);
@@ -101,6 +109,7 @@ function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
     at = travel(parts, [at, ...under], options);
     const past = Math.min(end, Math.max(0, target + Math.sign(first - second) * SEAM_RUNGS));
     final = rungs[past];
+    at = underlay(parts, at, stretch(rungs, second, target), false, true, options);
     cover(parts, at, stretch(rungs, second, past), options);
   }
   return endAt(parts, final, exit, options);
@@ -118,7 +127,8 @@ function sewRing(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   const parts: StitchPart[] = [];
   const from = nearestOnPolyline(entry, line).along;
   const way = alongRing(line, lengths, from, rungs[start].along);
-  const at = travel(parts, [entry, ...way], options);
+  const there = travel(parts, [entry, ...way], options);
+  const at = underlay(parts, there, once.slice(0, count + 1), true, false, options);
   cover(parts, at, once, options);
   return endAt(parts, rungs[target], exit, options);
 }
@@ -168,6 +178,24 @@ function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Poin
   if (polylineLength(way) <= SHORT_TRAVEL_MM) return way[0];
   parts.push({ role: "travel", points: stitchAlong(way, options.runLengthMm, options.minStitchMm) });
   return way[way.length - 1];
+}
+
+/** Appends the underlay of a stretch of rungs, out and back; returns where the needle is then. */
+function underlay(
+  parts: StitchPart[],
+  at: Point,
+  rungs: readonly Rung[],
+  isRound: boolean,
+  isTravelled: boolean,
+  options: SatinOptions,
+): Point {
+  const points = satinUnderlay(at, rungs, isRound, isTravelled, {
+    ...options,
+    kinds: options.underlay ?? [],
+  });
+  if (points.length < 2) return at;
+  parts.push({ role: "underlay", points });
+  return points[points.length - 1];
 }
 
 /** Appends satin across `rungs` from where the needle is; returns where it is then. */

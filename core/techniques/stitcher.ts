@@ -92,6 +92,7 @@ function underlayKinds(
 const UNDERLAY_KINDS: readonly UnderlayKind[] = ["centre run", "edge run", "zigzag", "cross fill"];
 
 const satinOptions = ({ overrides }: Piece, settings: Settings): SatinOptions => ({
+  underlay: underlayKinds(overrides, settings, ADVICE[settings.recipe].satinUnderlay),
   spacingMm: overrides.spacingMm ?? settings.satinSpacingMm,
   pullMm: overrides.pullMm ?? settings.pullMm,
   minStitchMm: settings.minStitchMm,

@@ -7,7 +7,7 @@ import type { Readable, Writable } from "node:stream";
 export interface Io {
   readonly stdin: Readable;
   readonly stdout: Writable & { readonly columns?: number };
-  readonly stderr: Writable;
+  readonly stderr: Writable & { readonly isTTY?: boolean; readonly columns?: number };
   /** Paths are read from here. */
   readonly cwd: string;
   /** Show the stack of an unexpected error. */

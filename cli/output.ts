@@ -210,7 +210,7 @@ async function attempt(target: Target, step: Promise<void>): Promise<void> {
   }
 }
 
-function whyUnwritable(error: unknown): string {
+export function whyUnwritable(error: unknown): string {
   const code = (error as NodeJS.ErrnoException).code;
   if (code === "EACCES" || code === "EPERM" || code === "EROFS")
     return "this folder may not be written to; name an output elsewhere";

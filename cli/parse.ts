@@ -2,9 +2,11 @@
 import yargs, { type Argv } from "yargs";
 import { nearestName } from "../core/nearest-name.ts";
 import { type Command, EXIT_CODES } from "./command.ts";
+import { batch } from "./commands/batch.ts";
 import { check } from "./commands/check.ts";
 import { explain } from "./commands/explain.ts";
 import { inspect } from "./commands/inspect.ts";
+import { merge } from "./commands/merge.ts";
 import { plan } from "./commands/plan.ts";
 import { recipes } from "./commands/recipes.ts";
 import { settings } from "./commands/settings.ts";
@@ -20,7 +22,7 @@ export type Parsed =
   /** Nothing was asked for: help is shown, as an error. */
   | { readonly kind: "help"; readonly text: string };
 
-const COMMANDS: readonly Command[] = [plan, strip, inspect, check, explain, recipes, settings];
+const COMMANDS: readonly Command[] = [plan, strip, inspect, check, explain, batch, merge, recipes, settings];
 
 const USAGE = `Tuckline turns layered SVG artwork into a plan that an embroidery machine can sew without needless stops, and writes that plan back as SVG layers. Lengths are in millimetres.
 
@@ -79,6 +81,7 @@ function grammar(columns: number, choose: (run: Run) => void): Argv {
     .example("$0 plan heron-crest.svg --width 80 -o crest-80.svg", "sewn 80 mm wide")
     .example("$0 check heron-crest.svg", "what to look at before sewing")
     .example("$0 explain heron-crest.svg", "why the machine stops, and what would save a stop")
+    .example("$0 batch clipart --out plans", "plan a whole folder of drawings")
     .example("$0 recipes", "what suits which fabric")
     .example("$0 inspect heron-crest.planned.svg", "its pieces in sewing order")
     .example("$0 strip heron-crest.planned.svg -o heron-crest.svg", "back to the artwork")

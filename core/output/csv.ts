@@ -81,7 +81,8 @@ const placed = (x: number, y: number): Pick<Row, "x_mm" | "y_mm"> => ({
   y_mm: Math.round(y * 1000) / 1000 + 0,
 });
 
-function csvText<Name extends string>(
+/** Records with a line of column names before them, each ended by CR LF; a value that a row lacks is empty. */
+export function csvText<Name extends string>(
   columns: readonly Name[],
   rows: readonly { readonly [Key in Name]?: string | number }[],
 ): string {

@@ -1,7 +1,8 @@
 /**
  * Fill that nobody will see is not sewn: it makes the piece stiff, and costs thread and time. Where later pieces
- * hide a fill, the hidden part of its region is taken away but for an underlap, which keeps fabric from showing
- * when the stitches pull.
+ * hide a fill, the hidden part of its region is taken away but for an underlap beside all that is seen of it, which
+ * keeps fabric from showing when the stitches pull. Where the outlines of both run together, that leaves no
+ * hidden edge whose thread could stick out.
  *
  * A patch is taken only where it is worth it, and only so that the piece stays one polygon without new necks:
  * where taking it would leave a neck, the patch gives way; where it would cut the piece in two, a bridge stays.
@@ -43,6 +44,8 @@ const NECK_MM = 2;
 const CORNER_MM2 = 0.8;
 /** What is left by the rounding of numbers, or too small for one stitch. */
 const CRUMB_MM2 = 0.3;
+/** Less of a piece along the edge of what hides it is not seen, but an outline that was drawn twice. */
+const SLIVER_MM = 0.25;
 /** A patch gives way to necks this often before it is left as it is. */
 const TRIES = 4;
 /** Abutting pieces may miss each other by this on either side: the drawing's own tolerance. */
@@ -85,7 +88,7 @@ const leftOut = (piece: Piece): Finding => ({
 interface Hidden {
   /** Whether all of piece k lies deeper under later ones than the underlap. */
   isWhole(k: number): boolean;
-  /** Where piece k lies deeper under later ones than the underlap, in a roomy place. */
+  /** Where piece k is hidden, farther than the underlap from all of it that is seen, in a roomy place. */
   patches(k: number): Region;
 }
 
@@ -115,12 +118,13 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
     patches(k) {
       const { region } = pieces[k];
       if (regionArea(region) < PATCH_MM2) return [];
-      const box = grid.deepUnder(k, region, underlapMm, GRID_SHARE * PATCH_MM2);
+      const box = grid.farFromSeen(k, region, underlapMm, GRID_SHARE * PATCH_MM2);
       if (box === null) return [];
       const around = growBox(box, 2 * underlapMm + PATCH_WIDTH_MM);
       const over = coarse.union(coarse.after(k, around), around);
-      const deep = offset(over, -(underlapMm + 2 * COARSE_MM));
-      return intersect(opened(deep, PATCH_WIDTH_MM / 2), deep);
+      const seen = opened(subtract(coarser(region), over), SLIVER_MM / 2);
+      const hidden = subtract(offset(over, COARSE_MM), offset(seen, underlapMm + COARSE_MM));
+      return opened(hidden, PATCH_WIDTH_MM / 2);
     },
   };
 }
@@ -160,16 +164,18 @@ function partsWithout(piece: Piece, parts: readonly PiecePart[], hidden: Region,
 /** The region without as much of the hidden part as may go; the region itself where that is nothing. */
 function takeAway(region: Region, hidden: Region): Region {
   let rest = region;
-  for (const patch of worthTaking(intersect(region, hidden))) rest = withoutPatch(rest, patch) ?? rest;
+  for (const polygon of worthTaking(region, hidden)) rest = withoutPatch(rest, [polygon]) ?? rest;
   return rest;
 }
 
-/** The polygons of a hidden region that are large and wide enough, largest first. */
-const worthTaking = (hidden: Region): Region[] =>
-  hidden
-    .map((polygon): Region => [polygon])
-    .filter((patch) => regionArea(patch) >= PATCH_MM2 && isWide(patch))
-    .sort((a, b) => regionArea(b) - regionArea(a));
+/**
+ * The polygons of a hidden area that take a large and wide enough part of the region, in their order. They reach
+ * beyond its edge, so that nothing is left along it.
+ */
+const worthTaking = (region: Region, hidden: Region): Region =>
+  hidden.filter((polygon) =>
+    intersect(region, [polygon]).some((part) => regionArea([part]) >= PATCH_MM2 && isWide([part])),
+  );
 
 /** Whether a circle of the least width fits. One of radius area / length of edge always does. */
 function isWide(patch: Region): boolean {
@@ -181,13 +187,16 @@ function isWide(patch: Region): boolean {
 function withoutPatch(region: Region, patch: Region): Region | null {
   let going = patch;
   for (let k = 0; k < TRIES && going.length > 0; k++) {
-    const rest = subtract(region, going).filter((polygon) => regionArea([polygon]) > CRUMB_MM2);
+    const rest = subtract(region, going).filter(isSewable);
     const kept = rest.length > 1 ? bridgesOf(rest) : necksOf(rest, region);
     if (kept.length === 0) return rest.length === 1 ? rest : null;
-    going = worthTaking(opened(subtract(going, kept), PATCH_WIDTH_MM / 2)).flat();
+    going = worthTaking(region, opened(subtract(going, kept), PATCH_WIDTH_MM / 2));
   }
   return null;
 }
+
+const isSewable = (polygon: Polygon): boolean =>
+  regionArea([polygon]) > CRUMB_MM2 && offset([polygon], -SLIVER_MM / 2).length > 0;
 
 /** Where the rest is narrow, as far as the region was not so before: with room round it to widen it. */
 function necksOf(rest: Region, region: Region): Region {
@@ -203,11 +212,12 @@ const isLarge = (polygon: Polygon): boolean => regionArea([polygon]) > CORNER_MM
 const narrowParts = (region: Region): Region =>
   subtract(region, offset(offset(region, -NECK_MM / 2), NECK_MM / 2 + COARSE_MM));
 
-/** A strip from each of the smaller polygons to the largest, the shortest way. */
+/** A strip from each polygon but the largest to the nearest other one. */
 function bridgesOf(rest: Region): Region {
-  const [main, ...others] = [...rest].sort((a, b) => regionArea([b]) - regionArea([a]));
-  return others.flatMap((other) => {
-    const gap = regionDistance([main], [other], Number.MAX_VALUE);
+  const [, ...smaller] = [...rest].sort((a, b) => regionArea([b]) - regionArea([a]));
+  return smaller.flatMap((polygon) => {
+    const others = rest.filter((other) => other !== polygon);
+    const gap = regionDistance([polygon], others, Number.MAX_VALUE);
     return gap && gap.distance > 0 ? strip(gap.from, gap.to) : [];
   });
 }

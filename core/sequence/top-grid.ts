@@ -9,10 +9,10 @@ const CELL_MM = 1;
 
 export interface TopGrid {
   /**
-   * The box round all places in the region that lie at least `depthMm` deep under pieces after the k-th; `null`
-   * where they do not come to `areaMm2`.
+   * The box round all places in the region of piece k that pieces after it hide and that lie at least `farMm` from
+   * whatever is seen of it; `null` where they do not come to `areaMm2`.
    */
-  deepUnder(k: number, region: Region, depthMm: number, areaMm2: number): Box | null;
+  farFromSeen(k: number, region: Region, farMm: number, areaMm2: number): Box | null;
 }
 
 /** `areas[k]` is what piece k hides, or `null`; a later piece lies over an earlier one. */
@@ -23,25 +23,27 @@ export function buildTopGrid(areas: readonly (Region | null)[], extent: Box): To
   const top = new Int32Array(width * height).fill(-1);
   for (const [k, area] of areas.entries()) if (area) visitCells(grid, area, (cell) => (top[cell] = k));
   return {
-    deepUnder(k, region, depthMm, areaMm2) {
+    farFromSeen(k, region, farMm, areaMm2) {
       let hidden = 0;
+      const distances = new Float32Array(width * height).fill(Number.POSITIVE_INFINITY);
       visitCells(grid, region, (cell) => {
         if (top[cell] > k) hidden++;
+        else distances[cell] = 0;
       });
       if (hidden * CELL_MM ** 2 < areaMm2) return null;
-      const depth = depthsUnder(k, top, width, height);
-      let deep = 0;
+      spreadDistances(distances, width, height);
+      let far = 0;
       const box = { minX: width, minY: height, maxX: -1, maxY: -1 };
       visitCells(grid, region, (cell) => {
-        if (depth[cell] * CELL_MM < depthMm) return;
-        deep++;
+        if (distances[cell] * CELL_MM < farMm) return;
+        far++;
         const [x, y] = [cell % width, Math.floor(cell / width)];
         box.minX = Math.min(box.minX, x);
         box.maxX = Math.max(box.maxX, x);
         box.minY = Math.min(box.minY, y);
         box.maxY = Math.max(box.maxY, y);
       });
-      if (deep * CELL_MM ** 2 < areaMm2) return null;
+      if (far * CELL_MM ** 2 < areaMm2) return null;
       return {
         minX: extent.minX + box.minX * CELL_MM,
         minY: extent.minY + box.minY * CELL_MM,
@@ -88,34 +90,18 @@ function visitCells(
 }
 
 /**
- * In how many cells, diagonals counted as one and a half, the nearest cell lies that no piece after the k-th
- * hides (a chamfer distance: two passes over the grid). Outside the grid nothing is hidden.
+ * From cells that hold 0, distances in cells to all others, diagonals counted as one and a half (a chamfer
+ * distance: two passes over the grid).
  */
-function depthsUnder(k: number, top: Int32Array, width: number, height: number): Float32Array {
-  const depth = new Float32Array(width * height);
+function spreadDistances(distances: Float32Array, width: number, height: number): void {
   const at = (x: number, y: number) =>
-    x < 0 || y < 0 || x >= width || y >= height ? 0 : depth[y * width + x];
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      if (top[y * width + x] <= k) continue;
-      depth[y * width + x] = Math.min(
-        at(x - 1, y) + 1,
-        at(x, y - 1) + 1,
-        at(x - 1, y - 1) + 1.5,
-        at(x + 1, y - 1) + 1.5,
-      );
-    }
-  }
-  for (let y = height - 1; y >= 0; y--) {
-    for (let x = width - 1; x >= 0; x--) {
-      const down = Math.min(
-        at(x + 1, y) + 1,
-        at(x, y + 1) + 1,
-        at(x + 1, y + 1) + 1.5,
-        at(x - 1, y + 1) + 1.5,
-      );
-      if (down < depth[y * width + x]) depth[y * width + x] = down;
-    }
-  }
-  return depth;
+    x < 0 || y < 0 || x >= width || y >= height ? Number.POSITIVE_INFINITY : distances[y * width + x];
+  const lower = (x: number, y: number, back: -1 | 1) => {
+    const near = Math.min(at(x + back, y), at(x, y + back)) + 1;
+    const diagonal = Math.min(at(x - 1, y + back), at(x + 1, y + back)) + 1.5;
+    const cell = y * width + x;
+    distances[cell] = Math.min(distances[cell], near, diagonal);
+  };
+  for (let y = 0; y < height; y++) for (let x = 0; x < width; x++) lower(x, y, -1);
+  for (let y = height - 1; y >= 0; y--) for (let x = width - 1; x >= 0; x--) lower(x, y, 1);
 }

@@ -4,8 +4,9 @@
  * A fill gives one piece an island. A stroke gives one piece a subpath or dash; where a clip cuts it, one for
  * each part of the centre line that is left.
  */
+import { clipLine } from "../geometry/clip-line.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
-import { clipPolylines, intersect, regionArea, regionFromRings } from "../geometry/region.ts";
+import { intersect, regionArea, regionFromRings } from "../geometry/region.ts";
 import type { Polygon, Polyline, Region, Ring } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
 import type { Colour } from "./colour.ts";
@@ -125,7 +126,7 @@ function strokeParts(
   const islands = keepSewable(uncut ? whole : visible, name, drawing);
   if (uncut && islands.length === 1) return [{ island: islands[0], line: centre }];
   return islands.flatMap((island): StrokePart[] => {
-    const parts = centre === null ? [] : clipPolylines([centre], [island]);
+    const parts = centre === null ? [] : clipLine(centre, [island]);
     if (parts.length === 0) return [{ island, line: null }];
     if (parts.length === 1) return [{ island, line: parts[0] }];
     return parts.flatMap((part) => {

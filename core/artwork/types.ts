@@ -1,5 +1,5 @@
 import type { Finding } from "../findings.ts";
-import type { Matrix, Point, Polyline, Region } from "../geometry/types.ts";
+import type { Matrix, Point, Polyline, Region, Ring } from "../geometry/types.ts";
 import type { ThreadLabel } from "../threads/types.ts";
 
 export type Technique = "fill" | "satin" | "run" | "skip";
@@ -85,4 +85,10 @@ export interface Artwork {
   readonly userToMm: Matrix;
   readonly pieces: readonly Piece[];
   readonly findings: readonly Finding[];
+  /** Where the size is no longer the drawing's own (a patch, a sheet of copies): what that was. */
+  readonly drawnSize?: { readonly widthMm: number; readonly heightMm: number };
+  /** Of patches: where each is cut out. */
+  readonly cutLine?: readonly Ring[];
+  /** The pieces stand in the order in which they are to be sewn; nothing regroups them. */
+  readonly inSewingOrder?: true;
 }

@@ -41,6 +41,10 @@ export function clipLine(line: Polyline, region: Region): Polyline[] {
   return stretches;
 }
 
+/** The same for many polylines: one list of stretches. */
+export const clipLines = (lines: readonly Polyline[], region: Region): Polyline[] =>
+  lines.flatMap((line) => clipLine(line, region));
+
 const edgesNear = (region: Region, box: Box): Edge[] =>
   ringsOf(region).flatMap((ring) =>
     ring.flatMap((start, i) => {

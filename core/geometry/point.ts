@@ -24,7 +24,7 @@ export function nearestFraction(p: Point, a: Point, b: Point): number {
   const length2 = dx * dx + dy * dy;
   if (length2 === 0) return 0;
   const t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / length2;
-  return t < 0 ? 0 : t > 1 ? 1 : t;
+  return Math.min(1, Math.max(0, t));
 }
 
 export const nearestOnSegment = (p: Point, a: Point, b: Point): Point => lerp(a, b, nearestFraction(p, a, b));

@@ -8,7 +8,7 @@ import { boxContains, boxOf } from "./point.ts";
 import { closeRing, nearestOnPolyline, signedArea } from "./polyline.ts";
 import type { Box, Point, Polygon, Polyline, Region, Ring } from "./types.ts";
 
-const { Clipper, ClipperOffset, ClipType, EndType, JoinType, PolyFillType, PolyTree, PolyType } = ClipperLib;
+const { Clipper, ClipperOffset, ClipType, EndType, JoinType, PolyFillType, PolyType } = ClipperLib;
 
 export type FillRule = "nonzero" | "evenodd";
 export type LineCap = "butt" | "round" | "square";
@@ -137,17 +137,6 @@ export function thicken(lines: readonly Polyline[], halfMm: number): Region {
   const solution: Paths = [];
   tool.Execute(solution, halfMm * CLIPPER_UNITS_PER_MM);
   return polygonsOf(solution);
-}
-
-/** The parts of open polylines that lie inside the region. */
-export function clipPolylines(lines: readonly Polyline[], region: Region): Polyline[] {
-  if (region.length === 0 || lines.length === 0) return [];
-  const clipper = new Clipper();
-  for (const line of lines) clipper.AddPath(toPath(line), PolyType.ptSubject, false);
-  clipper.AddPaths(toPaths(region), PolyType.ptClip, true);
-  const tree = new PolyTree();
-  clipper.Execute(ClipType.ctIntersection, tree, PolyFillType.pftNonZero, PolyFillType.pftNonZero);
-  return Clipper.OpenPathsFromPolyTree(tree).map(toRing);
 }
 
 export const regionBox = (region: Region): Box => boxOf(region.flatMap(({ outer }) => outer));

@@ -3,9 +3,10 @@
  * on another, a running stitch of that colour is nearly invisible. The way may use seams and whatever is still to
  * come; how much of it lies on a seam is counted apart.
  */
+import { clipLine, clipLines } from "../geometry/clip-line.ts";
 import { boxesMeet, growBox, joinBoxes } from "../geometry/point.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
-import { clipPolylines, regionBox, ringsOf, subtract, thicken, union } from "../geometry/region.ts";
+import { regionBox, ringsOf, subtract, thicken, union } from "../geometry/region.ts";
 import { buildPathFinder } from "../geometry/shortest-path.ts";
 import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 import { portsWithin } from "./body.ts";
@@ -54,7 +55,7 @@ export function blendOffer(task: JoinTask, finished: Finished): JoinOffer | null
 
 function blendedJoin(points: readonly Point[], cover: Region): Join {
   const lengthMm = polylineLength(points);
-  const tuckedMm = clipPolylines([points], cover).reduce((sum, line) => sum + polylineLength(line), 0);
+  const tuckedMm = clipLine(points, cover).reduce((sum, line) => sum + polylineLength(line), 0);
   return {
     kind: "blended",
     exit: points[0],
@@ -75,7 +76,7 @@ function seamsAmong({ areas, isOwn }: Finished, end: number, window: Box): Regio
     const own = near.filter((a) => a < b && isOwn(a));
     if (own.length === 0) return [];
     const edges: Polyline[] = ringsOf(areas[b]!).map(closeRing);
-    const seam = clipPolylines(edges, union(own.map((a) => areas[a]!)));
+    const seam = clipLines(edges, union(own.map((a) => areas[a]!)));
     if (seam.length === 0) return [];
     const others = near.filter((c) => !isOwn(c) && c > own[0]).map((c) => areas[c]!);
     return [subtract(thicken(seam, SEAM_HALF_MM), union(others))];

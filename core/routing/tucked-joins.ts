@@ -3,9 +3,10 @@
  * keep. The widest margin is found by bisection over inward offsets of the cover, the path by an exact
  * shortest path search in what is left.
  */
+import { clipLine } from "../geometry/clip-line.ts";
 import { boxContains, boxesMeet, boxOf, growBox, joinBoxes } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
-import { clipPolylines, regionBox } from "../geometry/region.ts";
+import { regionBox } from "../geometry/region.ts";
 import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
 import { strictPortsWithin } from "./body.ts";
@@ -162,7 +163,7 @@ function trimmed({ finder, exits, entries }: Passage, exit: Point, entry: Point)
 function tuckedJoin(points: Polyline, marginMm: number, quietCover: Region | null): Join {
   const tuckedMm = polylineLength(points);
   const quietMm = quietCover
-    ? clipPolylines([points], quietCover).reduce((sum, line) => sum + polylineLength(line), 0)
+    ? clipLine(points, quietCover).reduce((sum, line) => sum + polylineLength(line), 0)
     : tuckedMm;
   return {
     kind: "tucked",

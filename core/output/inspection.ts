@@ -6,6 +6,7 @@ import { ArtworkError } from "../errors.ts";
 import { type Layers, readLayers } from "../layers/read-layers.ts";
 import { readPins } from "../layers/read-pins.ts";
 import { DEFAULT_SETTINGS } from "../settings.ts";
+import { chooseTechniques } from "../techniques/choose-techniques.ts";
 import { PLAN_FORMAT, PLAN_VERSION } from "./json.ts";
 
 export interface InspectedPiece {
@@ -39,7 +40,7 @@ export interface Inspection {
  */
 export function inspectDrawing(svgText: string, name: string): Inspection {
   const root = parseXml(svgText);
-  const artwork = readArtwork(svgText, name, DEFAULT_SETTINGS);
+  const artwork = chooseTechniques(readArtwork(svgText, name, DEFAULT_SETTINGS), DEFAULT_SETTINGS);
   const layers = readLayers(root);
   const planned = layers ? plannedPlaces(layers) : new Map<string, Place>();
   const pieces = artwork.pieces.map((piece) => inspectedPiece(piece, planned.get(piece.id)));

@@ -5,11 +5,10 @@
  */
 import { describe, expect, test } from "vitest";
 import { readArtwork } from "../../core/artwork/read.ts";
-import { makePlan } from "../../core/plan/make-plan.ts";
+import { makePlan, sequenceOf } from "../../core/plan/make-plan.ts";
 import { paintSewOut, visibleThread } from "../../core/plan/sew-out.ts";
 import { isSewn } from "../../core/plan/steps.ts";
 import type { Plan } from "../../core/plan/types.ts";
-import { orderPieces } from "../../core/sequence/order-pieces.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { strayTuckedMm } from "../support/jsts-cover.ts";
 import { needlePathFaults, shortStitches } from "../support/plan-checks.ts";
@@ -42,7 +41,7 @@ describe("80 drawings at 80 mm", () => {
 
   test("every tucked connector lies under later pieces, by a second polygon library", () => {
     const stray = plans.map(({ name, text, plan }) => {
-      const { sequence } = orderPieces(readArtwork(text, name, settings), settings);
+      const { sequence } = sequenceOf(readArtwork(text, name, settings), settings);
       return { name, fault: strayTuckedMm(plan, sequence.pieces) > 0 };
     });
     expect(byName(stray)).toEqual([]);

@@ -31,8 +31,11 @@ export interface Pool<Job, Result> {
   close(): Promise<void>;
 }
 
-/** A drawing that takes more is beyond what can be sewn; without a limit it would take the machine's all. */
-const MOST_MEMORY_MB = 2048;
+/**
+ * Of each worker's heap: many times what a drawing that can be sewn takes. At the limit its one drawing fails;
+ * without one, memory would be handed back late, and a monstrous drawing would take the machine's all.
+ */
+const MOST_MEMORY_MB = 512;
 
 export function openPool<Job, Result>(options: PoolOptions): Pool<Job, Result> {
   const { worker, threads, secondsPerJob, data } = options;
@@ -43,7 +46,7 @@ export function openPool<Job, Result>(options: PoolOptions): Pool<Job, Result> {
     idleTimeout: Number.POSITIVE_INFINITY,
     workerData: data,
     recordTiming: false,
-    resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB },
+    resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB, maxYoungGenerationSizeMb: 32 },
     ...(worker.pathname.endsWith(".ts") ? { execArgv: ["--import", import.meta.resolve("tsx")] } : {}),
   });
   const onStart = new Map<number, () => void>();
@@ -82,6 +85,6 @@ export function openPool<Job, Result>(options: PoolOptions): Pool<Job, Result> {
 
 function whyDead(error: unknown): string {
   if ((error as NodeJS.ErrnoException).code === "ERR_WORKER_OUT_OF_MEMORY")
-    return `it takes more than ${MOST_MEMORY_MB} MB to plan; simplify the drawing`;
+    return `it takes more than ${MOST_MEMORY_MB} MB to plan; simplify the drawing, or plan it by itself`;
   return `its worker ended early (${(error as Error).message}); please report it with the drawing`;
 }

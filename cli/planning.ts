@@ -72,6 +72,16 @@ export const settingsOptions = (yargs: Argv): Argv =>
       requiresArg: true,
       describe: "the kind of fabric; see tuckline recipes",
     })
+    .option("patch", {
+      choices: ["none", "silhouette", "circle", "rounded", "shield", "outline"],
+      requiresArg: true,
+      describe: "make it a patch of this shape with a satin edge; --width is the patch's then",
+    })
+    .option("sheet-of", {
+      type: "string",
+      requiresArg: true,
+      describe: "copies on one hoop, across and down, as 3x4",
+    })
     .option("max-threads", {
       type: "string",
       requiresArg: true,

@@ -21,6 +21,8 @@ export const SETTING_OPTIONS = {
   keep: { setting: "keepLayers", read: (typed: string) => typed },
   from: { setting: "sewFrom", read: (typed: string) => typed },
   recipe: { setting: "recipe", read: (typed: string) => typed },
+  patch: { setting: "patch", read: (typed: string) => typed },
+  "sheet-of": { setting: "sheetOf", read: (typed: string) => typed.replace(/\s*[x×]\s*/i, "x") },
   "max-threads": { setting: "maxThreads", read: settingFromText },
 } as const satisfies Readonly<Record<string, { setting: SettingName; read: (typed: string) => unknown }>>;
 

@@ -25,7 +25,7 @@ function settingSchema(info: SettingInfo): Schema {
   if (info.kind === "text")
     return {
       type: ["string", "null"],
-      pattern: "\\S",
+      pattern: info.form?.pattern.source ?? "\\S",
       description: `${info.help} (null: ${info.nullMeans})`,
     };
   const { kind, unit, min, max, nullMeans, help } = info;

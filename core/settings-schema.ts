@@ -31,9 +31,13 @@ export interface ChoiceSetting {
 
 export interface TextSetting {
   readonly kind: "text";
+  /** What it must look like as a whole, and how to say so; without it any text is one. */
+  readonly form?: { readonly pattern: RegExp; readonly says: string; readonly example: string };
   readonly nullMeans: string;
   readonly help: string;
 }
+
+const COLOUR = { pattern: /^#[0-9a-fA-F]{6}$/, says: "a colour as #rrggbb", example: "#1c3347" };
 
 export type SettingInfo = NumberSetting | ChoiceSetting | TextSetting;
 
@@ -197,6 +201,44 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     nullMeans: "no hoop in mind",
     help: "height of the hoop's sewing field",
   },
+  patch: {
+    kind: "choice",
+    choices: ["none", "silhouette", "circle", "rounded", "shield", "outline"],
+    help: "make the artwork a patch of this shape, with a satin edge; widthMm is the patch's width then",
+  },
+  patchMarginMm: {
+    kind: "number",
+    unit: "mm",
+    min: 0.5,
+    max: 50,
+    help: "silhouette: how far the edge reaches out beyond the artwork; other patches: between artwork and edge",
+  },
+  patchEdgeMm: { kind: "number", unit: "mm", min: 3, max: 4, help: "width of a patch's satin edge" },
+  patchGround: {
+    kind: "text",
+    form: COLOUR,
+    nullMeans: "no ground",
+    help: "colour of a filled ground under a patch's artwork",
+  },
+  patchEdgeColour: {
+    kind: "text",
+    form: COLOUR,
+    nullMeans: "the artwork's darkest colour",
+    help: "colour of a patch's edge",
+  },
+  sheetOf: {
+    kind: "text",
+    form: { pattern: /^[1-9][0-9]?x[1-9][0-9]?$/, says: "copies across and down, as 3x4", example: "3x4" },
+    nullMeans: "a single one",
+    help: "so many copies on one hoop, each thread sewn on all of them before the next",
+  },
+  patchGapMm: {
+    kind: "number",
+    unit: "mm",
+    min: 2,
+    max: 100,
+    help: "between the copies on one hoop, or their cut lines",
+  },
   origin: {
     kind: "choice",
     choices: ["centre", "start"],
@@ -299,11 +341,14 @@ function unknownSetting(name: string): string {
 
 function isAllowed(info: SettingInfo, value: unknown): boolean {
   if (info.kind === "choice") return info.choices.includes(value as string);
-  if (info.kind === "text") return value === null || (typeof value === "string" && value.trim() !== "");
+  if (info.kind === "text") return value === null || (typeof value === "string" && isOfForm(info, value));
   if (value === null) return info.nullMeans !== undefined;
   if (typeof value !== "number" || !(value >= info.min && value <= info.max)) return false;
   return info.kind === "number" || Number.isInteger(value);
 }
+
+const isOfForm = ({ form }: TextSetting, value: string): boolean =>
+  form === undefined ? value.trim() !== "" : form.pattern.test(value);
 
 const asWritten = (value: unknown): string => {
   const text = typeof value === "number" ? String(value) : (JSON.stringify(value) ?? String(value));
@@ -314,7 +359,7 @@ const asWritten = (value: unknown): string => {
 export function rangeOf(name: SettingName): string {
   const info = SETTINGS_TABLE[name];
   if (info.kind === "choice") return info.choices.map((choice) => JSON.stringify(choice)).join(" or ");
-  if (info.kind === "text") return `a text, or null for ${info.nullMeans}`;
+  if (info.kind === "text") return `${info.form?.says ?? "a text"}, or null for ${info.nullMeans}`;
   const kind = info.kind === "integer" ? "a whole number" : "a number";
   const unit = info.unit === "°" ? "°" : ` ${info.unit}`;
   const orNull = info.nullMeans === undefined ? "" : `, or null for ${info.nullMeans}`;

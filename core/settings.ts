@@ -60,6 +60,20 @@ export interface Settings {
   /** Sewing field of the hoop; `null` where no hoop is named. */
   readonly hoopWidthMm: number | null;
   readonly hoopHeightMm: number | null;
+  /** The shape of the patch that the artwork becomes; `none` sews the artwork by itself. */
+  readonly patch: "none" | "silhouette" | "circle" | "rounded" | "shield" | "outline";
+  /** Of a silhouette: from the artwork out to the edge's outer side. Of all others: from it to the inner side. */
+  readonly patchMarginMm: number;
+  /** Width of the satin edge. */
+  readonly patchEdgeMm: number;
+  /** `#rrggbb`; `null` sews no ground. */
+  readonly patchGround: string | null;
+  /** `#rrggbb`; `null` takes the artwork's darkest. */
+  readonly patchEdgeColour: string | null;
+  /** Copies on one hoop, as `3x4`: across, then down; `null` is a single one. */
+  readonly sheetOf: string | null;
+  /** Between neighbouring copies; of patches, between their cut lines. */
+  readonly patchGapMm: number;
   /** Where the machine stands when it starts: at the middle of what is sewn, or at the first needle point. */
   readonly origin: "centre" | "start";
   /** A trim is told to the machine by so many jumps in a row: the number at which it is set to cut. */
@@ -78,7 +92,7 @@ export const DEFAULT_SETTINGS: Settings = {
   order: "paint",
   keepLayers: null,
   sewFrom: "anywhere",
-  technique: "as-drawn",
+  technique: "auto",
   recipe: "stable-woven",
   maxThreads: null,
   jumpThresholdMm: 2.0,
@@ -104,6 +118,13 @@ export const DEFAULT_SETTINGS: Settings = {
   tieLengthMm: 0.8,
   hoopWidthMm: null,
   hoopHeightMm: null,
+  patch: "none",
+  patchMarginMm: 2.5,
+  patchEdgeMm: 3.5,
+  patchGround: null,
+  patchEdgeColour: null,
+  sheetOf: null,
+  patchGapMm: 8,
   origin: "centre",
   trimJumps: 3,
   fabricThicknessMm: 0.6,

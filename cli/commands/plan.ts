@@ -56,6 +56,7 @@ export const plan: Command = {
       .example("$0 plan heron-crest.svg --machine crest.dst --sheet crest.html", "to the machine")
       .example("$0 plan heron-crest.svg --picture crest.png --dpi 300", "a picture only")
       .example("$0 plan heron-crest.svg --recipe pile", "sewn on a towel")
+      .example("$0 plan heron-crest.svg --patch circle --sheet-of 2x3", "six round patches on one hoop")
       .example("$0 plan heron-crest.svg --threads club.csv --max-threads 6", "in six threads of a list")
       .example("$0 plan heron-crest.svg --set pullMm=0.3 --set tieCount=4", "other settings");
     return planningOptions(pictures, "error");

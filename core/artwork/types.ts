@@ -47,6 +47,8 @@ export interface Piece {
   readonly overrides: PieceOverrides;
   /** Names by which the groups and layers around it are known (ids, titles, labels), outermost first. */
   readonly groups?: readonly string[];
+  /** On a sheet of copies: the number of its copy, from 2; the first has none. */
+  readonly copy?: number;
   /** Where several techniques or columns share the region: its parts, which overlap a little. */
   readonly parts?: readonly PiecePart[];
   /** Where the parts hang together: a tree. */

@@ -1,14 +1,15 @@
-/** The frame that the four layers share, and what their writers are given. */
+/** The frame that all layers share, and what their writers are given. */
 import { PLAIN_STYLE } from "./ink.ts";
 import type { Markup } from "./markup.ts";
 import type { UserUnits } from "./user-units.ts";
 
-export type LayerRole = "stitches" | "connectors" | "points" | "findings";
+export type LayerRole = "stitches" | "connectors" | "points" | "cut-line" | "findings";
 
 const TITLES: Readonly<Record<LayerRole, string>> = {
   stitches: "Stitches",
   connectors: "Connectors",
   points: "Entries and exits",
+  "cut-line": "Cut line",
   findings: "Findings",
 };
 

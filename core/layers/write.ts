@@ -8,6 +8,7 @@ import { SIZE_DECIMALS } from "../artwork/page.ts";
 import { parseXml, type XmlElement } from "../artwork/xml.ts";
 import type { Plan } from "../plan/types.ts";
 import { connectorsLayer } from "./connectors-layer.ts";
+import { cutLineLayer } from "./cut-line-layer.ts";
 import { findingsLayer } from "./findings-layer.ts";
 import type { Drawing } from "./layer.ts";
 import { markup } from "./markup.ts";
@@ -18,7 +19,7 @@ import { plainNumber, userUnits } from "./user-units.ts";
 
 /**
  * The drawing with the plan's layers, in place of any it had before: stitches, connectors, entries and exits,
- * findings, and the sewn size. Writing the same plan again changes nothing.
+ * findings, of a patch its cut line, and the sewn size. Writing the same plan again changes nothing.
  *
  * @param svgText the drawing that was planned, with or without layers from an earlier plan
  * @throws ArtworkError where the text is not well-formed XML
@@ -39,6 +40,7 @@ export function writeLayers(svgText: string, plan: Plan): string {
     stitchesLayer(pieces, drawing),
     connectorsLayer(plan.connectors, drawing),
     pointsLayer(pieces, drawing),
+    ...(plan.cutLine === undefined ? [] : [cutLineLayer(plan.cutLine, drawing)]),
     findingsLayer(plan.findings, drawing),
   ].join("");
 
@@ -51,11 +53,13 @@ export function writeLayers(svgText: string, plan: Plan): string {
 const nameAsWritten = (text: string, element: XmlElement): string =>
   /[^\s/>]+/.exec(text.slice(element.start + 1, element.openEnd))?.[0] ?? "";
 
-/** The sewn size, which an editor that rewrites the root's width and height would lose. */
-const sizeRecord = (plan: Plan, root: XmlElement, { svg }: Drawing): string =>
-  svg.element("metadata", {
+/** The drawing's sewn size, which an editor that rewrites the root's width and height would lose. */
+function sizeRecord(plan: Plan, root: XmlElement, { svg }: Drawing): string {
+  const { widthMm, heightMm } = plan.drawnSize ?? plan.size;
+  return svg.element("metadata", {
     "data-tuck-role": "size",
-    "data-tuck-width-mm": plainNumber(plan.size.widthMm, SIZE_DECIMALS),
-    "data-tuck-height-mm": plainNumber(plan.size.heightMm, SIZE_DECIMALS),
+    "data-tuck-width-mm": plainNumber(widthMm, SIZE_DECIMALS),
+    "data-tuck-height-mm": plainNumber(heightMm, SIZE_DECIMALS),
     [ROOT_WAS_EMPTY.name]: root.selfClosing ? ROOT_WAS_EMPTY.value : undefined,
   });
+}

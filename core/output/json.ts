@@ -4,6 +4,7 @@
  */
 import { SAME_POINT_MM } from "../constants.ts";
 import type { Finding } from "../findings.ts";
+import { closeRing } from "../geometry/polyline.ts";
 import type { Matrix, Point } from "../geometry/types.ts";
 import { isSewn } from "../plan/sew-out.ts";
 import type { Metrics, PlainMetrics, Plan, PlannedPiece, SewingStep, SewnRole } from "../plan/types.ts";
@@ -22,6 +23,8 @@ export interface PlanDocument {
   readonly settings: Settings;
   readonly size: { readonly width: number; readonly height: number };
   readonly userToMm: Matrix;
+  /** Of patches: where each is cut out, as closed lines that repeat their first point. */
+  readonly cutLine?: readonly (readonly Point[])[];
   readonly pieces: readonly PieceEntry[];
   readonly connectors: readonly ConnectorEntry[];
   /** The whole design in needle order: consecutive entries of one strand join end to end, exactly. */
@@ -59,6 +62,10 @@ export const planJson = (plan: Plan): PlanDocument => ({
     height: rounded(plan.size.heightMm),
   },
   userToMm: plan.userToMm,
+  ...given(
+    "cutLine",
+    plan.cutLine?.map((ring) => closeRing(ring).map(roundedPoint)),
+  ),
   pieces: plan.pieces.map(pieceEntry),
   connectors: plan.connectors.map(connectorEntry),
   sewing: sewingEntries(plan.sewing),

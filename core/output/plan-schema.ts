@@ -147,27 +147,31 @@ export const PLAN_SCHEMA = {
   $schema: "https://json-schema.org/draft/2020-12/schema",
   title: "Tuckline plan",
   description: "An embroidery plan. Millimetres, x right, y down, origin at the artwork's top left corner.",
-  ...record({
-    format: { const: PLAN_FORMAT },
-    version: { const: PLAN_VERSION },
-    source: record({
-      name: { type: "string" },
-      sha256: { type: "string", pattern: "^[0-9a-f]{64}$" },
-    }),
-    settings,
-    size: record({ width: positive, height: positive }),
-    userToMm: {
-      type: "array",
-      items: { type: "number" },
-      minItems: 6,
-      maxItems: 6,
-    },
-    pieces: list(piece),
-    connectors: list(connector),
-    sewing: list(sewingEntry),
-    metrics,
-    findings: list(finding),
-  } satisfies Record<keyof PlanDocument, Schema>),
+  ...record(
+    {
+      format: { const: PLAN_FORMAT },
+      version: { const: PLAN_VERSION },
+      source: record({
+        name: { type: "string" },
+        sha256: { type: "string", pattern: "^[0-9a-f]{64}$" },
+      }),
+      settings,
+      size: record({ width: positive, height: positive }),
+      userToMm: {
+        type: "array",
+        items: { type: "number" },
+        minItems: 6,
+        maxItems: 6,
+      },
+      cutLine: list(list(point, 4), 1),
+      pieces: list(piece),
+      connectors: list(connector),
+      sewing: list(sewingEntry),
+      metrics,
+      findings: list(finding),
+    } satisfies Record<keyof PlanDocument, Schema>,
+    ["cutLine"],
+  ),
   $defs: {
     point: {
       type: "array",

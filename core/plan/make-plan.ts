@@ -1,7 +1,7 @@
 /**
  * The whole job: SVG text in, plan out. Each stage is a pure function of what the one before it made.
  *
- *     read, thread ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
+ *     read, thread, patch, copy ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
  */
 import { readArtwork } from "../artwork/read.ts";
 import type { Artwork, Piece, Pin } from "../artwork/types.ts";
@@ -10,6 +10,8 @@ import type { Point } from "../geometry/types.ts";
 import { readPins } from "../layers/read-pins.ts";
 import { settlePins } from "../layers/settle-pins.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
+import { fitWidth, patchArtwork } from "../patch/patch.ts";
+import { sheetArtwork } from "../patch/sheet.ts";
 import { routeSequence } from "../routing/route.ts";
 import type { Routes } from "../routing/types.ts";
 import { closeSeams } from "../sequence/close-seams.ts";
@@ -50,15 +52,22 @@ export function makePlan(
   return planArtwork(artwork, pins, settings, findings);
 }
 
-/** What a plan is made from: the artwork with its threads, and the pins in millimetres. */
+/** What a plan is made from: the artwork with its threads, as a patch and in copies where asked for, and the pins in millimetres. */
 export function readDrawing(
   svgText: string,
   name: string,
   settings: Settings,
   threads?: readonly Thread[],
 ): { artwork: Artwork; pins: readonly Pin[]; findings: readonly Finding[] } {
-  const drawn = readArtwork(svgText, name, settings);
-  const artwork = threadArtwork(drawn, { list: threads, maxThreads: settings.maxThreads });
+  const sewnAt = (widthMm: number | null): Artwork => {
+    const drawn = readArtwork(svgText, name, { ...settings, widthMm });
+    const threaded = threadArtwork(drawn, { list: threads, maxThreads: settings.maxThreads });
+    return patchArtwork(threaded, settings, threads);
+  };
+  const artwork = sheetArtwork(
+    settings.patch === "none" ? sewnAt(settings.widthMm) : fitWidth(sewnAt, settings),
+    settings,
+  );
   return { artwork, ...readPins(svgText, artwork.userToMm) };
 }
 
@@ -97,6 +106,8 @@ export function planArtwork(
       ...stitchFindings(sequence, sewing, artwork.size, settings),
       ...sizeFindings(sequence, sewing, artwork.size, settings),
     ],
+    ...(artwork.drawnSize === undefined ? {} : { drawnSize: artwork.drawnSize }),
+    ...(artwork.cutLine === undefined ? {} : { cutLine: artwork.cutLine }),
   };
 }
 

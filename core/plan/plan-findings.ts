@@ -22,7 +22,8 @@ export function planFindings(
   for (const [k, piece] of pieces.entries()) {
     const stop = routes.breaks[k];
     const join = routes.joins[k];
-    if (stop) {
+    // Between copies the thread is cut always, and nothing would remove that.
+    if (stop && piece.copy === pieces[k + 1]?.copy) {
       findings.push({
         code: "strand-break",
         severity: "info",

@@ -1,6 +1,6 @@
 import type { Artwork } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
-import type { Point } from "../geometry/types.ts";
+import type { Point, Ring } from "../geometry/types.ts";
 import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";
 import type { ThreadLabel } from "../threads/types.ts";
@@ -86,4 +86,8 @@ export interface Plan {
   readonly sewing: readonly SewingStep[];
   readonly metrics: Metrics;
   readonly findings: readonly Finding[];
+  /** Where the size is that of a patch or a sheet of copies: the drawing's own. */
+  readonly drawnSize?: Artwork["size"];
+  /** Of patches: where each is cut out. */
+  readonly cutLine?: readonly Ring[];
 }

@@ -1,6 +1,7 @@
 /**
  * Paint order is sewing order: what is painted later is sewn later and lies on top. On request the pieces are
- * regrouped first (`regroup.ts`), which never changes the order of two that overlap. What else moves a piece is a strand group (elements that share `data-tuck-strand`): its members are brought together where
+ * regrouped first (`regroup.ts`), which never changes the order of two that overlap; a patch and a sheet of copies
+ * have their order already. What else moves a piece is a strand group (elements that share `data-tuck-strand`): its members are brought together where
  * no piece that they would be moved past overlaps them, so that the picture stays as drawn.
  */
 import type { Artwork, Piece } from "../artwork/types.ts";
@@ -26,7 +27,9 @@ export function orderPieces(
   const findings: Finding[] = [];
   const painted = artwork.pieces.filter((piece) => piece.technique !== "skip");
   const regrouped =
-    settings.order === "regroup" ? regroupArtwork(artwork, painted, settings, findings) : null;
+    settings.order === "regroup" && !artwork.inSewingOrder
+      ? regroupArtwork(artwork, painted, settings, findings)
+      : null;
   let pieces = regrouped?.pieces ?? painted;
   for (const group of strandGroups(pieces)) pieces = gather(pieces, group, findings);
   const bounds = regrouped && {

@@ -40,7 +40,8 @@ describe("the table of settings", () => {
       return;
     }
     if (info.kind === "text") {
-      for (const text of ["reeds", null]) expect(settingsWith({ [name]: text })[name]).toBe(text);
+      for (const text of [info.form?.example ?? "reeds", null])
+        expect(settingsWith({ [name]: text })[name]).toBe(text);
       for (const other of ["", "  ", 5]) expect(() => settingsWith({ [name]: other })).toThrow(rangeOf(name));
       return;
     }

@@ -47,7 +47,7 @@ describe("the schema of settings files", () => {
         info.kind === "choice"
           ? [...info.choices, "auto"]
           : info.kind === "text"
-            ? ["reeds, feathers", "", "  "]
+            ? ["reeds, feathers", "#1c3347", "#1C3347", "#1c33471", "3x4", "0x4", "", "  "]
             : [info.min, info.max, info.min - 0.01, info.max + 0.01, (info.min + info.max) / 2];
       return fc.record({
         name: fc.constant(name),

@@ -21,9 +21,8 @@ import { readPins } from "../../core/layers/read-pins.ts";
 import { writeLayers } from "../../core/layers/write.ts";
 import { createMemory } from "../../core/memory.ts";
 import { serialisePlan } from "../../core/output/json.ts";
-import { makePlan, planArtwork } from "../../core/plan/make-plan.ts";
+import { makePlan, planArtwork, sequenceOf } from "../../core/plan/make-plan.ts";
 import { routeSequence } from "../../core/routing/route.ts";
-import { orderPieces } from "../../core/sequence/order-pieces.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
 import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
@@ -44,6 +43,7 @@ function timed<T>(work: () => T): { ms: number; result: T } {
 interface Timing {
   readonly name: string;
   readonly read: number;
+  readonly order: number;
   readonly layOut: number;
   readonly route: number;
   readonly whole: number;
@@ -55,13 +55,15 @@ interface Timing {
 function timeDrawing({ name, text }: Drawing): Timing {
   const whole = timed(() => makePlan(text, name, settings));
   const read = timed(() => readArtwork(text, name, settings));
-  const { sequence } = orderPieces(read.result, settings);
+  const order = timed(() => sequenceOf(read.result, settings).sequence);
+  const sequence = order.result;
   const layOut = timed(() => sequence.pieces.map((piece) => stitcherFor(piece, settings)));
   const route = timed(() => routeSequence(sequence, layOut.result, [], settings));
   const write = timed(() => writeLayers(text, whole.result));
   return {
     name,
     read: read.ms,
+    order: order.ms,
     layOut: layOut.ms,
     route: route.ms,
     whole: whole.ms,
@@ -86,7 +88,7 @@ function benchEmoji(names: readonly string[]): void {
     Math.max(...column(pick)).toFixed(1),
     note,
   ];
-  const rest = (t: Timing) => Math.max(0, t.whole - t.read - t.layOut - t.route);
+  const rest = (t: Timing) => Math.max(0, t.whole - t.read - t.order - t.layOut - t.route);
   console.log(`\n${timings.length} emoji at ${settings.widthMm} mm, one core, in milliseconds\n`);
   console.log(
     textTable([
@@ -107,7 +109,7 @@ function benchEmoji(names: readonly string[]): void {
         (t) => t.route,
         share((t) => t.route),
       ),
-      row("  stitch, order, measure", rest, share(rest)),
+      row("  stitch, measure, findings", rest, share(rest)),
       row(
         "write layers (beyond the plan)",
         (t) => t.write,

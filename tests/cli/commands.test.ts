@@ -194,7 +194,7 @@ describe("inspect", () => {
       "no.  block  strand  colour   technique  piece      element",
       "  –      –       –  #4a6274  fill       feather-1  feather-1",
       "  –      –       –  #4a6274  fill       feather-2  feather-2",
-      "  –      –       –  #c8403a  fill       pennant    pennant",
+      "  –      –       –  #c8403a  satin      pennant    pennant",
       "",
     ]);
   });
@@ -206,7 +206,7 @@ describe("inspect", () => {
       "no.  block  strand  colour   technique  piece      element",
       "  1      1       1  #4a6274  fill       feather-1  feather-1",
       "  2      1       1  #4a6274  fill       feather-2  feather-2",
-      "  3      2       2  #c8403a  fill       pennant    pennant",
+      "  3      2       2  #c8403a  satin      pennant    pennant",
       "",
     ];
     expect((await test.run("inspect crest.planned.svg")).stdout.split("\n")).toEqual([
@@ -235,7 +235,7 @@ describe("inspect", () => {
     await test.write("later.svg", later);
     const { stdout } = await test.run("inspect later.svg");
     expect(stdout).toMatch(/4 pieces, 2 blocks, 3 strands\n/);
-    expect(stdout).toMatch(/\n +– +– +– {2}#000000 {2}fill +mast +mast\n$/);
+    expect(stdout).toMatch(/\n +– +– +– {2}#000000 {2}satin +mast +mast\n$/);
   });
 
   it("shows the pins that the artist made by moving markers", async () => {

@@ -20,6 +20,7 @@ const RATE_WINDOW_MS = 30_000;
 /** The first drawings wait for the workers to start: they promise too little. */
 const LEAST_FOR_RATE = 5;
 const BAR_WIDTH = 24;
+/** Where the terminal does not say how wide it is, or says 0. */
 const PRESET_COLUMNS = 80;
 
 /** Back to the line's start, and erase to its end (ECMA-48, 8.3.41). */
@@ -51,7 +52,7 @@ export function showProgress(
     samples = [...samples.slice(Math.max(0, from)), { at: told, done: done() }];
     const line = progressLine(tally, total, rateOf(samples));
     if (isTerminal)
-      stream.write(`${ERASE}${[...line].slice(0, (stream.columns ?? PRESET_COLUMNS) - 1).join("")}`);
+      stream.write(`${ERASE}${[...line].slice(0, (stream.columns || PRESET_COLUMNS) - 1).join("")}`);
     else stream.write(`${line.slice(BAR_WIDTH + 3)}\n`);
     drawn = isTerminal;
   };

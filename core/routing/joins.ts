@@ -60,7 +60,7 @@ export interface JoinTask {
 }
 
 /** Points offered along what two bodies share. */
-const MEETING_POINTS = 12;
+const MEETING_POINTS = 8;
 
 /** Joins for a pair, or `null` where the strand must break. */
 export function findJoins(task: JoinTask): JoinOffer | null {

@@ -24,7 +24,7 @@ import { showsThrough } from "./shows-through.ts";
 import type { Break, Routes } from "./types.ts";
 
 /** Free ends of a strand are offered at this many points of the piece. */
-const END_POINTS = 8;
+const END_POINTS = 6;
 /** How far around each pick the second and third look go, as a share of the spacing of the first offers. */
 const REFINEMENTS = [0.5, 0.25];
 

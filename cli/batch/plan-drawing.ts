@@ -63,10 +63,13 @@ function fittingWidthMm(
   settings: Settings,
   box: NonNullable<BatchRequest["fit"]>,
 ): number {
-  const { widthMm, heightMm } = readDrawing(text, name, { ...settings, widthMm: box.widthMm }).artwork.size;
-  if (heightMm <= box.heightMm) return box.widthMm;
-  const fitting = Math.floor(((widthMm * box.heightMm) / heightMm) * 1000) / 1000;
-  if (fitting > 0) return fitting;
+  // One reading tells the width of a drawing; a patch, whose edge keeps its width, may take another.
+  for (let widthMm = box.widthMm; widthMm > 0; ) {
+    const { size } = readDrawing(text, name, { ...settings, widthMm, sheetOf: null }).artwork;
+    if (size.heightMm <= box.heightMm) return widthMm;
+    widthMm = Math.floor(((widthMm * box.heightMm) / size.heightMm) * 1000) / 1000;
+    if (settings.patch === "none" && widthMm > 0) return widthMm;
+  }
   throw new ArtworkError("The drawing is too narrow for its height to fit the box: set a larger one.");
 }
 

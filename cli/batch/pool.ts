@@ -46,6 +46,8 @@ export function openPool<Job, Result>(options: PoolOptions): Pool<Job, Result> {
     idleTimeout: Number.POSITIVE_INFINITY,
     workerData: data,
     recordTiming: false,
+    // Between jobs a worker turns its event loop, in which native code (the rasteriser) gives its memory back.
+    atomics: "disabled",
     resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB, maxYoungGenerationSizeMb: 32 },
     ...(worker.pathname.endsWith(".ts") ? { execArgv: ["--import", import.meta.resolve("tsx")] } : {}),
   });

@@ -4,6 +4,7 @@
  */
 import type { Artwork } from "../artwork/types.ts";
 import { ArtworkError } from "../errors.ts";
+import type { Finding } from "../findings.ts";
 import { boxOf } from "../geometry/point.ts";
 import { offset } from "../geometry/region.ts";
 import type { Ring } from "../geometry/types.ts";
@@ -17,6 +18,17 @@ import { patchOutline } from "./outline.ts";
 
 /** Scissors keep this far from the edge's stitches. Common practice, no source. */
 const CUT_MM = 0.5;
+
+/** For the run sheet: what to do at the stop that nothing but the placement line explains. */
+const LAY_FABRIC: Finding = {
+  code: "lay-fabric",
+  severity: "info",
+  piece: "patch-placement",
+  message:
+    "After the placement line the machine stops for a change of thread: the patch’s fabric goes on then.",
+  remedy:
+    "Lay the fabric so that it reaches beyond the placement line all round, take your hands away, and start again; cut along the cut line when all is sewn.",
+};
 
 /**
  * The artwork as the patch that the settings ask for; as it is where they ask for none, or where nothing is sewn.
@@ -36,6 +48,7 @@ export function patchArtwork(artwork: Artwork, settings: Settings, threads?: rea
     size: { widthMm: maxX - minX, heightMm: maxY - minY },
     drawnSize: artwork.size,
     cutLine: [cutLine],
+    findings: [...ordered.findings, LAY_FABRIC],
   };
   return moveArtwork(framed, [-minX, -minY]);
 }

@@ -56,6 +56,12 @@ describe("a patch", () => {
     ]);
   });
 
+  it("says when the fabric goes on", () => {
+    const { findings } = planOf({ patch: "circle", patchGround: GROUND });
+    expect(findings.filter(({ code }) => code === "lay-fabric")).toHaveLength(1);
+    expect(planOf({}).findings.map(({ code }) => code)).not.toContain("lay-fabric");
+  });
+
   it("keeps its frame in place where the artwork is regrouped", () => {
     const order = ids(planOf({ patch: "outline", order: "regroup", patchEdgeColour: "#b23a3f" }));
     expect(order.slice(0, 2)).toEqual(["patch-placement", "patch-tack-down"]);

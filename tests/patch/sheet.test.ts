@@ -119,6 +119,20 @@ describe("on the command line", () => {
     expect(size.width).toBeCloseTo(2 * 41 + 8, 1);
   });
 
+  it("batch --patch --fit: every patch goes into the box, its copies beside it", async () => {
+    await folder.write("badge.svg", BADGE);
+    const { code } = await folder.run(
+      "batch badge.svg --out sewn --fit 60x30 --patch outline --sheet-of 2x1 --formats json --jobs 1",
+    );
+    expect(code).toBe(0);
+    const { cutLine, settings: held } = JSON.parse(await folder.text("sewn/plans/badge.json"));
+    expect(cutLine).toHaveLength(2);
+    const { minX, minY, maxX, maxY } = boxOf(cutLine[0]);
+    expect(maxY - minY).toBeLessThanOrEqual(30 + 1e-3);
+    expect(maxY - minY).toBeGreaterThan(29.5);
+    expect(maxX - minX).toBeCloseTo(held.widthMm + 1, 1);
+  });
+
   it.each([
     ["--sheet-of 3", 'sheetOf is "3"; give copies across and down, as 3x4'],
     ["--sheet-of 0x4", 'sheetOf is "0x4"; give copies across and down, as 3x4'],

@@ -81,7 +81,7 @@ function grammar(columns: number, choose: (run: Run) => void): Argv {
     .example("$0 plan heron-crest.svg --width 80 -o crest-80.svg", "sewn 80 mm wide")
     .example("$0 check heron-crest.svg", "what to look at before sewing")
     .example("$0 explain heron-crest.svg", "why the machine stops, and what would save a stop")
-    .example("$0 batch clipart --out plans", "plan a whole folder of drawings")
+    .example("$0 batch clipart --out sewn", "plan a whole folder of drawings")
     .example("$0 recipes", "what suits which fabric")
     .example("$0 inspect heron-crest.planned.svg", "its pieces in sewing order")
     .example("$0 strip heron-crest.planned.svg -o heron-crest.svg", "back to the artwork")

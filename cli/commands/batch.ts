@@ -78,10 +78,10 @@ export const batch: Command = {
         .option("redo", { type: "boolean", describe: "plan again what is done already" })
         .option("quiet", { type: "boolean", describe: "print failures only" })
         .example(
-          "$0 batch 'clipart/**/*.svg' --out plans --fit 90x60",
+          "$0 batch 'clipart/**/*.svg' --out sewn --fit 90x60",
           "each as large as goes into 90 × 60 mm",
         )
-        .example("$0 batch clipart --out plans --shard 2/8", "the second of eight parts; see $0 merge"),
+        .example("$0 batch clipart --out sewn --shard 2/8", "the second of eight parts; see tuckline merge"),
       "error",
     ),
 

@@ -1,4 +1,5 @@
 /** Cuts a line into its dashes (SVG 2, 13.5.6). */
+import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
 import type { FlatSubpath } from "./flatten.ts";
 
@@ -25,7 +26,7 @@ export function cutDashes(line: FlatSubpath, pattern: readonly number[], offset:
   for (let i = 1; i < points.length; i++) {
     const from = points[i - 1];
     const to = points[i];
-    const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    const length = norm(to[0] - from[0], to[1] - from[1]);
     const direction: Point = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
     let walked = 0;
     while (left <= length - walked) {

@@ -8,6 +8,7 @@
  *  - Arcs: the affine image of a unit circle strays from its chord by at most the larger stretch of the map times
  *    the sagitta 1 − cos(step/2).
  */
+import { norm } from "../geometry/point.ts";
 import type { Matrix, Point } from "../geometry/types.ts";
 import { centreOfArc } from "./arc.ts";
 import { requirePoints } from "./limits.ts";
@@ -92,7 +93,7 @@ const steps = (ratio: number): number => Math.min(MAX_STEPS, Math.max(1, Math.ce
 function quadraticPoints(p0: Point, p1: Point, p2: Point, tolerance: number, add: Add): void {
   const ax = p0[0] - 2 * p1[0] + p2[0];
   const ay = p0[1] - 2 * p1[1] + p2[1];
-  const count = steps(Math.hypot(ax, ay) / (4 * tolerance));
+  const count = steps(norm(ax, ay) / (4 * tolerance));
   for (let i = 1; i < count; i++) {
     const t = i / count;
     const s = 1 - t;
@@ -104,8 +105,8 @@ function quadraticPoints(p0: Point, p1: Point, p2: Point, tolerance: number, add
 }
 
 function cubicPoints(p0: Point, p1: Point, p2: Point, p3: Point, tolerance: number, add: Add): void {
-  const first = Math.hypot(p0[0] - 2 * p1[0] + p2[0], p0[1] - 2 * p1[1] + p2[1]);
-  const second = Math.hypot(p1[0] - 2 * p2[0] + p3[0], p1[1] - 2 * p2[1] + p3[1]);
+  const first = norm(p0[0] - 2 * p1[0] + p2[0], p0[1] - 2 * p1[1] + p2[1]);
+  const second = norm(p1[0] - 2 * p2[0] + p3[0], p1[1] - 2 * p2[1] + p3[1]);
   const count = steps((0.75 * Math.max(first, second)) / tolerance);
   for (let i = 1; i < count; i++) {
     const t = i / count;

@@ -7,6 +7,7 @@
  * vertex itself. So the walk is the boundary of a sum of quadrilaterals (each edge with its offset) and of join
  * wedges, all of one orientation: no two of them cancel, and where the sum is not zero is exactly the stroke.
  */
+import { norm } from "../geometry/point.ts";
 import type { LineCap, LineJoin } from "../geometry/region.ts";
 import type { Point, Ring } from "../geometry/types.ts";
 import type { FlatSubpath } from "./flatten.ts";
@@ -66,7 +67,7 @@ function side({ points, corners, closed }: FlatSubpath, pen: Pen): Point[] {
   for (let i = 0; i < edges; i++) {
     const from = points[i];
     const to = points[(i + 1) % count];
-    const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    const length = norm(to[0] - from[0], to[1] - from[1]);
     directions.push([(to[0] - from[0]) / length, (to[1] - from[1]) / length]);
     lengths.push(length);
   }
@@ -111,7 +112,7 @@ function cap({ points }: FlatSubpath, { halfWidth: h, cap: kind, tolerance }: Pe
   if (kind === "butt") return [];
   const end = points[points.length - 1];
   const before = points[points.length - 2];
-  const length = Math.hypot(end[0] - before[0], end[1] - before[1]);
+  const length = norm(end[0] - before[0], end[1] - before[1]);
   const dx = (h * (end[0] - before[0])) / length;
   const dy = (h * (end[1] - before[1])) / length;
   if (kind === "square")
@@ -126,7 +127,7 @@ function cap({ points }: FlatSubpath, { halfWidth: h, cap: kind, tolerance }: Pe
 
 /** Points of an arc about `centre`, both ends among them, from `centre + radius` through `sweepRad`. */
 function arc(centre: Point, radius: Point, sweepRad: number, tolerance: number, ring: Point[]): void {
-  const r = Math.hypot(radius[0], radius[1]);
+  const r = norm(radius[0], radius[1]);
   const step = 2 * Math.acos(Math.max(0, 1 - tolerance / r));
   const count = Math.max(1, Math.ceil(Math.abs(sweepRad) / step));
   for (let i = 0; i <= count; i++) {

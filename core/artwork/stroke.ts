@@ -1,4 +1,5 @@
 /** A shape's stroke, line by line: each subpath, or each dash of it, with its centre line, width and outline. */
+import { norm } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import type { Matrix, Point, Polyline, Ring } from "../geometry/types.ts";
 import { cutDashes, type Dash } from "./dashes.ts";
@@ -98,7 +99,7 @@ function leastSmoothCosine({ points, corners }: FlatSubpath): number {
     const ay = points[i][1] - points[i - 1][1];
     const bx = points[i + 1][0] - points[i][0];
     const by = points[i + 1][1] - points[i][1];
-    least = Math.min(least, (ax * bx + ay * by) / (Math.hypot(ax, ay) * Math.hypot(bx, by)));
+    least = Math.min(least, (ax * bx + ay * by) / (norm(ax, ay) * norm(bx, by)));
   }
   return least;
 }

@@ -2,8 +2,10 @@
  * Cutting a polygon along chords of its medial axis. Every triangle of the axis' mesh belongs to one node; nodes
  * with the same label make one area. Two areas touch along chords only, so that together they are the polygon.
  */
+
 import type { MedialAxis } from "./medial-axis.ts";
 import { nextEdge, triangleOf } from "./mesh.ts";
+import { norm } from "./point.ts";
 import { signedArea } from "./polyline.ts";
 import type { Point, Polygon, Ring } from "./types.ts";
 
@@ -47,7 +49,7 @@ function withoutStraight(ring: Ring): Point[] {
   return ring.filter((p, i) => {
     const [ax, ay] = ring[(i + ring.length - 1) % ring.length];
     const [bx, by] = ring[(i + 1) % ring.length];
-    const long = Math.hypot(bx - ax, by - ay);
+    const long = norm(bx - ax, by - ay);
     const off = Math.abs((p[0] - ax) * (by - ay) - (p[1] - ay) * (bx - ax));
     return long === 0 || off > STRAIGHT_MM * long;
   });

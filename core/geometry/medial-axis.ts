@@ -22,7 +22,7 @@
  * (`medial-axis-parts.ts`).
  */
 import { nextEdge, previousEdge, triangleOf } from "./mesh.ts";
-import { distance, lerp } from "./point.ts";
+import { distance, lerp, norm } from "./point.ts";
 import { OUTSIDE, type RegionMesh, triangulate } from "./triangulate.ts";
 import type { Point, Polygon, Ring } from "./types.ts";
 
@@ -159,7 +159,7 @@ function circumradius({ coords, corners }: RegionMesh, t: number): number {
   const uy = coords[b + 1] - coords[a + 1];
   const vx = coords[c] - coords[a];
   const vy = coords[c + 1] - coords[a + 1];
-  const sides = Math.hypot(ux, uy) * Math.hypot(vx, vy) * Math.hypot(ux - vx, uy - vy);
+  const sides = norm(ux, uy) * norm(vx, vy) * norm(ux - vx, uy - vy);
   return sides / (2 * Math.abs(ux * vy - uy * vx));
 }
 
@@ -224,7 +224,7 @@ function circleOf(mesh: RegionMesh, t: number): { point: Point; radiusMm: number
     let out = -1;
     for (let e = 3 * at; e < 3 * at + 3 && out < 0; e++)
       if (e !== from && isBeyond(coords, 2 * corners[e], 2 * corners[nextEdge(e)], x, y)) out = e;
-    if (out < 0) return { point: [x, y], radiusMm: Math.hypot(ux, uy) };
+    if (out < 0) return { point: [x, y], radiusMm: norm(ux, uy) };
     from = twins[out];
     if (!isInside(mesh, triangleOf(from))) return sideCircle(mesh, out);
     at = triangleOf(from);
@@ -243,7 +243,7 @@ function sideCircle({ coords, corners }: RegionMesh, e: number): { point: Point;
   const [a, b] = [2 * corners[e], 2 * corners[nextEdge(e)]];
   return {
     point: [(coords[a] + coords[b]) / 2, (coords[a + 1] + coords[b + 1]) / 2],
-    radiusMm: Math.hypot(coords[b] - coords[a], coords[b + 1] - coords[a + 1]) / 2,
+    radiusMm: norm(coords[b] - coords[a], coords[b + 1] - coords[a + 1]) / 2,
   };
 }
 

@@ -1,8 +1,15 @@
 import type { Box, Point } from "./types.ts";
 
-export const distance = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1]);
+export function squaredDistance(a: Point, b: Point): number {
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  return dx * dx + dy * dy;
+}
 
-export const squaredDistance = (a: Point, b: Point): number => (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2;
+/** Length of a vector. By the square root, which every machine rounds alike; `Math.hypot` is slower and may differ. */
+export const norm = (dx: number, dy: number): number => Math.sqrt(dx * dx + dy * dy);
+
+export const distance = (a: Point, b: Point): number => norm(b[0] - a[0], b[1] - a[1]);
 
 /** The point at fraction `t` of the way from `a` to `b`. */
 export const lerp = (a: Point, b: Point, t: number): Point => [

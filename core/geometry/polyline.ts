@@ -1,4 +1,5 @@
-import { distance, lerp, nearestFraction, squaredDistance } from "./point.ts";
+import { distance, lerp, nearestFraction } from "./point.ts";
+
 import type { Point, Polyline, Ring } from "./types.ts";
 
 export function polylineLength(line: Polyline): number {
@@ -71,13 +72,15 @@ export function nearestOnPolyline(p: Point, line: Polyline): Nearest {
   let along = 0;
   let walked = 0;
   for (let i = 1; i < line.length; i++) {
-    const t = nearestFraction(p, line[i - 1], line[i]);
-    const q = lerp(line[i - 1], line[i], t);
-    const d = squaredDistance(p, q);
-    const length = distance(line[i - 1], line[i]);
+    const [a, b] = [line[i - 1], line[i]];
+    const t = nearestFraction(p, a, b);
+    const dx = a[0] + (b[0] - a[0]) * t - p[0];
+    const dy = a[1] + (b[1] - a[1]) * t - p[1];
+    const d = dx * dx + dy * dy;
+    const length = distance(a, b);
     if (d < best) {
       best = d;
-      point = q;
+      point = lerp(a, b, t);
       along = walked + length * t;
     }
     walked += length;

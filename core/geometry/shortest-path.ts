@@ -18,7 +18,7 @@ import TinyQueue from "tinyqueue";
 import { type Bends, findBends, turnLeft } from "./bends.ts";
 import { buildLocator, type Place } from "./locate.ts";
 import { nextEdge, previousEdge, sideOf, triangleOf } from "./mesh.ts";
-import { distance } from "./point.ts";
+import { distance, norm } from "./point.ts";
 import { polylineLength } from "./polyline.ts";
 import { buildSightLineFinder } from "./sight-lines.ts";
 import { OUTSIDE, type RegionMesh, triangulate } from "./triangulate.ts";
@@ -108,7 +108,7 @@ function buildSearch(mesh: RegionMesh, bends: Bends): (start: Place, goal: Place
 
   const vertexOf = (state: number): number => (state === NONE ? start : bends.vertex[state >> 1]);
   const between = (v: number, w: number): number =>
-    Math.hypot(coords[2 * v] - coords[2 * w], coords[2 * v + 1] - coords[2 * w + 1]);
+    norm(coords[2 * v] - coords[2 * w], coords[2 * v + 1] - coords[2 * w + 1]);
 
   return (from, to) => {
     coords.set(from.point, 2 * start);

@@ -8,9 +8,11 @@
  * outer ring a hole). Rings need not be simple: they may touch, share edges, or cross by a rounding error. A
  * crossing becomes a vertex and the mesh is built again.
  */
+
 import Delaunator from "delaunator";
 import { type ConstrainedMesh, constrainable, insertEdge } from "./constrained-mesh.ts";
 import { type Mesh, nextEdge, sideOf, triangleOf } from "./mesh.ts";
+import { norm } from "./point.ts";
 import { ringsOf } from "./region.ts";
 import type { Point, Region } from "./types.ts";
 
@@ -184,7 +186,7 @@ function splitEdges(
 ): Edge[] {
   return edges.flatMap((edge, i) => {
     const [x, y] = points[edge.from];
-    const along = (v: number): number => Math.hypot(points[v][0] - x, points[v][1] - y);
+    const along = (v: number): number => norm(points[v][0] - x, points[v][1] - y);
     const stops = (crossings.get(i) ?? []).sort((v, w) => along(v) - along(w));
     const chain = [edge.from, ...stops, edge.to];
     return chain.slice(1).map((to, k) => ({ from: chain[k], to }));

@@ -4,7 +4,7 @@
  * A marker is a group of two paths, halo and ink, each of which begins at the very point it marks. So the
  * point is found again whether an editor moves a marker by a transform or by rewriting path data.
  */
-import { distance } from "../geometry/point.ts";
+import { distance, norm } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import { numberLines } from "./digits.ts";
 import { inkOnHalo } from "./ink.ts";
@@ -14,7 +14,7 @@ import { isTie, type SewnPiece } from "./sewn-pieces.ts";
 /** Half the span of a marker's arms or bar; a whole marker is 1.6 mm across. */
 const HALF_SPAN_MM = 0.8;
 const CHEVRON_DEPTH_MM = 1.1;
-const CHEVRON_REACH_MM = Math.hypot(CHEVRON_DEPTH_MM, HALF_SPAN_MM);
+const CHEVRON_REACH_MM = norm(CHEVRON_DEPTH_MM, HALF_SPAN_MM);
 const NUMBER_HEIGHT_MM = 1.1;
 const NUMBER_GAP_MM = 0.35;
 /** Of the line under the number of a pinned marker. */

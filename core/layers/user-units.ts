@@ -4,7 +4,9 @@
  * Numbers are rounded to a power of ten of the user unit that is at most 0.001 mm at sewn size, whatever a
  * user unit is in that drawing, and never take an exponent form, which some editors don't read.
  */
+
 import { apply, determinant, invert } from "../artwork/matrix.ts";
+import { norm } from "../geometry/point.ts";
 import type { Matrix, Point, Polyline } from "../geometry/types.ts";
 
 export interface UserUnits {
@@ -21,7 +23,7 @@ const MM_DECIMALS = 3;
 export function userUnits(userToMm: Matrix): UserUnits {
   const mmToUser = invert(userToMm);
   const [a, b, c, d] = userToMm;
-  const longestUnitMm = Math.max(Math.hypot(a, b), Math.hypot(c, d));
+  const longestUnitMm = Math.max(norm(a, b), norm(c, d));
   const decimals = Math.max(0, Math.ceil(MM_DECIMALS + Math.log10(longestUnitMm)));
   const userPerMm = Math.sqrt(Math.abs(determinant(mmToUser)));
   return {

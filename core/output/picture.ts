@@ -7,7 +7,9 @@
  * (1989; from memory): the sine of the angle between the thread and the light. The light is quiet and comes
  * from the upper left. Shades are few, so that the stitches of one step and one shade form one path.
  */
+
 import { clampRgb, converter, formatHex } from "culori";
+import { norm } from "../geometry/point.ts";
 import { LYING_THREAD_WIDTH_MM } from "../plan/sew-out.ts";
 import { isSewn } from "../plan/steps.ts";
 import type { Plan, PlannedPiece, SewnStep } from "../plan/types.ts";
@@ -116,7 +118,7 @@ function drawStep({ points }: SewnStep, colour: string): string {
   const lit: string[] = new Array(SHADES).fill("");
   for (let k = 0; k + 3 < points.length; k += 2) {
     const [x0, y0, x1, y1] = points.subarray(k, k + 4);
-    const length = Math.hypot(x1 - x0, y1 - y0);
+    const length = norm(x1 - x0, y1 - y0);
     if (length <= 2 * DIVE_MM) continue;
     const ux = (x1 - x0) / length;
     const uy = (y1 - y0) / length;

@@ -6,7 +6,7 @@
  * - Shield: a flat top, straight sides, and two arcs that meet in a point below. It is convex, so how large it must
  *   be round a given centre is a convex function of that centre, and two nested ternary searches find the least.
  */
-import { boxOf, distance, lerp } from "../geometry/point.ts";
+import { boxOf, distance, lerp, norm } from "../geometry/point.ts";
 import type { Point, Ring } from "../geometry/types.ts";
 
 export interface Circle {
@@ -61,7 +61,7 @@ function circleThrough(a: Point, b: Point, c: Point): Circle | null {
   if (Math.abs(twice) < ROUNDING_MM) return null;
   const x = (cy * (bx * bx + by * by) - by * (cx * cx + cy * cy)) / twice;
   const y = (bx * (cx * cx + cy * cy) - cx * (bx * bx + by * by)) / twice;
-  return { centre: [a[0] + x, a[1] + y], radius: Math.hypot(x, y) };
+  return { centre: [a[0] + x, a[1] + y], radius: norm(x, y) };
 }
 
 /** The smallest circle as a ring, whose chords do not cut into it. */

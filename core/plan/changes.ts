@@ -2,7 +2,9 @@
  * Small changes that an artist can make: to the order, to the drawing, to a setting. Each is a record that can be
  * applied to artwork and settings, so that its effect is planned, not guessed.
  */
+
 import type { Artwork, Piece } from "../artwork/types.ts";
+import { norm } from "../geometry/point.ts";
 import { union } from "../geometry/region.ts";
 import type { Point, Ring } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
@@ -51,7 +53,7 @@ const TONGUE_MM = 1;
 const REACH_MM = 0.3;
 
 function tongue([ax, ay]: Point, [bx, by]: Point): Ring {
-  const length = Math.hypot(bx - ax, by - ay);
+  const length = norm(bx - ax, by - ay);
   const [ux, uy] = [(bx - ax) / length, (by - ay) / length];
   const half = Math.max(TONGUE_MM, length / 2);
   const corner = (along: number, across: number): Point => [

@@ -1,6 +1,6 @@
 /** What a plan costs and what it gained. Exported measures: tests, benchmarks and corpus use the same ones. */
 import type { Artwork, Piece } from "../artwork/types.ts";
-import { distance } from "../geometry/point.ts";
+import { distance, norm } from "../geometry/point.ts";
 import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
 import type { Connector } from "../routing/types.ts";
@@ -14,7 +14,7 @@ import type { Metrics, PlainMetrics, SewingStep, SewnStep } from "./types.ts";
 export function threadPathMm(points: Float64Array): number {
   let length = 0;
   for (let i = 2; i < points.length; i += 2) {
-    length += Math.hypot(points[i] - points[i - 2], points[i + 1] - points[i - 1]);
+    length += norm(points[i] - points[i - 2], points[i + 1] - points[i - 1]);
   }
   return length;
 }

@@ -2,6 +2,7 @@
  * Needle holes and where they pile up. Fabric pierced again and again in one spot is cut through, and thread
  * knots there.
  */
+import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
 import { isSewn } from "./steps.ts";
 import type { SewingStep } from "./types.ts";
@@ -94,7 +95,7 @@ function sortIntoCells(xs: Float64Array, ys: Float64Array): Cells {
       let holes = 0;
       for (const row of [c - width, c, c + width]) {
         for (let i = starts[row - 1]; i < starts[row + 2]; i++) {
-          if (Math.hypot(xs[order[i]] - xs[hole], ys[order[i]] - ys[hole]) <= SPOT_MM) holes++;
+          if (norm(xs[order[i]] - xs[hole], ys[order[i]] - ys[hole]) <= SPOT_MM) holes++;
         }
       }
       return holes;

@@ -6,7 +6,9 @@
  * A pixel is covered where its centre is. A capsule is convex, so it meets a row of pixel centres in one
  * interval: from the leftmost to the rightmost of its two round ends and the straight part between them.
  */
+
 import type { Artwork } from "../artwork/types.ts";
+import { norm } from "../geometry/point.ts";
 import { isSewn } from "./steps.ts";
 import type { SewingStep, SewnRole, SewnStep } from "./types.ts";
 
@@ -99,7 +101,7 @@ function paintStitch(
   const lastRow = Math.min(height - 1, Math.floor(Math.max(y0, y1) + radius - 0.5));
   const dx = x1 - x0;
   const dy = y1 - y0;
-  const length = Math.hypot(dx, dy);
+  const length = norm(dx, dy);
 
   for (let row = firstRow; row <= lastRow; row++) {
     const y = row + 0.5;
@@ -174,7 +176,7 @@ export function visibleThread(sewOut: SewOut, step: SewnStep, index: number): Vi
     const y0 = points[2 * k + 1];
     const dx = points[2 * k + 2] - x0;
     const dy = points[2 * k + 3] - y0;
-    const length = Math.hypot(dx, dy);
+    const length = norm(dx, dy);
     const samples = Math.max(1, Math.round(length / SAMPLE_MM));
     for (let s = 0; s < samples; s++) {
       const t = (s + 0.5) / samples;

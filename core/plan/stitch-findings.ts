@@ -2,8 +2,10 @@
  * What the stitches themselves have to say: too short, too long, too many in one spot, too many layers, and bare
  * stripes between neighbours. At most one finding of a kind for a piece.
  */
+
 import type { Artwork } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
+import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
@@ -76,7 +78,7 @@ const isPieceStep = ({ role }: SewnStep): boolean =>
 
 function addLengths(lengths: Lengths, { role, points }: SewnStep, shortMm: number): void {
   for (let i = 2; i < points.length; i += 2) {
-    const mm = Math.hypot(points[i] - points[i - 2], points[i + 1] - points[i - 1]);
+    const mm = norm(points[i] - points[i - 2], points[i + 1] - points[i - 1]);
     if (mm < shortMm) {
       lengths.short++;
       lengths.shortAt = [points[i], points[i + 1]];

@@ -1,4 +1,5 @@
 /** What can be counted of a plan's stitches: short ones, and how many layers of them lie on one spot. */
+import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
 import { paintStitches } from "./sew-out.ts";
 import { isSewn } from "./steps.ts";
@@ -18,7 +19,7 @@ export function countShortStitches(sewing: readonly SewingStep[], mm: number): S
     const { points } = step;
     for (let i = 2; i < points.length; i += 2) {
       all++;
-      if (Math.hypot(points[i] - points[i - 2], points[i + 1] - points[i - 1]) < mm) short++;
+      if (norm(points[i] - points[i - 2], points[i + 1] - points[i - 1]) < mm) short++;
     }
   }
   return { short, all };

@@ -1,7 +1,7 @@
 /** From the parts of a piece to its stitcher: a column, a fill or a run each, sewn in one go (`columns-sew.ts`). */
 import type { Piece, PiecePart } from "../artwork/types.ts";
 import { SAME_POINT_MM } from "../constants.ts";
-import { distance } from "../geometry/point.ts";
+import { distance, norm } from "../geometry/point.ts";
 import { nearestOnPolyline, slicePolyline } from "../geometry/polyline.ts";
 import { nearestOnEdge, offset, regionArea, regionContains } from "../geometry/region.ts";
 import { buildPathFinder } from "../geometry/shortest-path.ts";
@@ -58,7 +58,7 @@ function layPart(
 /** Wider than satin is sewn, it becomes split satin. */
 function longestStitch({ rungs }: Ladder, settings: Settings): number {
   const widest = rungs.reduce(
-    (most, { left, right }) => Math.max(most, Math.hypot(right[0] - left[0], right[1] - left[1])),
+    (most, { left, right }) => Math.max(most, norm(right[0] - left[0], right[1] - left[1])),
     0,
   );
   return widest > settings.satinMaxWidthMm + 2 * settings.pullMm
@@ -70,7 +70,7 @@ function alongLine(line: Polyline): LaidPart["way"] {
   return (from, to) => {
     const lengths = new Float64Array(line.length);
     for (let i = 1; i < line.length; i++)
-      lengths[i] = lengths[i - 1] + Math.hypot(line[i][0] - line[i - 1][0], line[i][1] - line[i - 1][1]);
+      lengths[i] = lengths[i - 1] + norm(line[i][0] - line[i - 1][0], line[i][1] - line[i - 1][1]);
     const [a, b] = [nearestOnPolyline(from, line).along, nearestOnPolyline(to, line).along];
     return [from, ...slicePolyline(line, lengths, a, b), to];
   };

@@ -21,7 +21,7 @@ import {
   protrudesBy,
   pruneBranches,
 } from "../geometry/medial-axis.ts";
-import { distance } from "../geometry/point.ts";
+import { distance, norm } from "../geometry/point.ts";
 import { arcLengths, closeRing, pointAlong, ringCentroid, signedArea } from "../geometry/polyline.ts";
 import { regionArea, ringsOf } from "../geometry/region.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
@@ -257,7 +257,7 @@ function ladderOn(sections: readonly Section[], closed: boolean, options: RungOp
 function gapAcross(a: Rung, b: Rung): number {
   const dx = a.right[0] - a.left[0] + b.right[0] - b.left[0];
   const dy = a.right[1] - a.left[1] + b.right[1] - b.left[1];
-  const long = Math.hypot(dx, dy) || 1;
+  const long = norm(dx, dy) || 1;
   const across = (p: Point, q: Point): number => Math.abs((q[0] - p[0]) * dy - (q[1] - p[1]) * dx) / long;
   return Math.max(across(a.left, b.left), across(a.right, b.right), 1e-9);
 }

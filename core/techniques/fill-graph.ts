@@ -11,7 +11,7 @@
  *
  * At the resolution of rows this is the region's Reeb graph for the height across the rows.
  */
-import { distance } from "../geometry/point.ts";
+import { distance, norm } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
 import { corners } from "./fill-path.ts";
@@ -264,7 +264,7 @@ function middleLength(spans: readonly Span[]): number {
     const low = Math.max(spans[i - 1].left, spans[i].left);
     const high = Math.min(spans[i - 1].right, spans[i].right);
     const drift = i === 1 ? 0 : clamp(middleX(spans[i - 1]), low, high) - middleX(spans[i - 1]);
-    length += Math.hypot(spans[i].y - spans[i - 1].y, drift);
+    length += norm(spans[i].y - spans[i - 1].y, drift);
   }
   return length;
 }

@@ -1,7 +1,7 @@
 /**
  * The needle of a fill: takes points one by one and keeps stitches from becoming shorter than is worth sewing.
  */
-import { lerp } from "../geometry/point.ts";
+import { lerp, norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
 import type { StitchPart } from "./types.ts";
 
@@ -88,4 +88,4 @@ export class Needle {
   }
 }
 
-const gap = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1]);
+const gap = (a: Point, b: Point): number => norm(b[0] - a[0], b[1] - a[1]);

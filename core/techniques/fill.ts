@@ -5,7 +5,7 @@
  * where it must, the first time as travel that the second covers (fill-tour). The tour is then sewn (fill-sew).
  * All this happens in the rows' own frame, in which rows are horizontal.
  */
-import { distance, nearestFraction, rotate } from "../geometry/point.ts";
+import { distance, nearestFraction, norm, rotate } from "../geometry/point.ts";
 import { nearestOnEdge, regionContains, ringsOf } from "../geometry/region.ts";
 import type { Point, Region, Ring } from "../geometry/types.ts";
 import type { UnderlayKind } from "../recipes/advice.ts";
@@ -137,7 +137,7 @@ export function longDirection(rings: readonly Ring[]): number {
   const yy = syy - (sy * sy) / area;
   const xy = sxy - (sx * sy) / area;
   const middle = (xx + yy) / 2;
-  const spread = Math.hypot((xx - yy) / 2, xy);
+  const spread = norm((xx - yy) / 2, xy);
   if (middle + spread < LEAST_ELONGATION ** 2 * (middle - spread)) return 0;
   return -Math.atan2(2 * xy, xx - yy) / 2;
 }
@@ -152,7 +152,7 @@ function anchorAt(rows: Rows, graph: FillGraph, p: Point): Anchor {
       for (let i = rows.rowStart[k]; i < rows.rowStart[k + 1]; i++) {
         const span = rows.spans[i];
         if (graph.edgesOfSpan[i].length === 0) continue;
-        const off = Math.hypot(Math.max(span.left - p[0], 0, p[0] - span.right), p[1] - span.y);
+        const off = norm(Math.max(span.left - p[0], 0, p[0] - span.right), p[1] - span.y);
         if (off < least) {
           least = off;
           best = span;
@@ -209,7 +209,7 @@ function anchorOnLine(graph: FillGraph, index: number, p: Point): { anchor: Anch
   for (let i = 1; i < line.length; i++) {
     const [a, b] = [line[i - 1], line[i]];
     const t = nearestFraction(p, a, b);
-    const d = Math.hypot(a[0] + (b[0] - a[0]) * t - p[0], a[1] + (b[1] - a[1]) * t - p[1]);
+    const d = norm(a[0] + (b[0] - a[0]) * t - p[0], a[1] + (b[1] - a[1]) * t - p[1]);
     const length = distance(a, b);
     if (d < off) {
       off = d;

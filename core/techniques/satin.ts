@@ -61,11 +61,20 @@ export function laySatin(line: Polyline, widthMm: number, region: Region, option
 /** Satin on rungs that are laid already. */
 export function satinOn(ladder: Ladder, region: Region, options: SatinOptions): Stitcher {
   const total = ladder.lengths[ladder.lengths.length - 1];
+  // Routing asks about the same few points in every pairing.
+  const places = new WeakMap<Point, number>();
+  const placeOf = (p: Point): number => {
+    const known = places.get(p);
+    if (known !== undefined) return known;
+    const { along } = nearestOnPolyline(p, ladder.line);
+    places.set(p, along);
+    return along;
+  };
   return {
     snap: (p) => snapInto(region, p),
     travelMm(entry, exit) {
-      const from = nearestOnPolyline(entry, ladder.line).along;
-      const to = nearestOnPolyline(exit, ladder.line).along;
+      const from = placeOf(entry);
+      const to = placeOf(exit);
       const apart = Math.abs(to - from);
       return ladder.closed ? Math.min(apart, total - apart) : total - apart;
     },

@@ -4,7 +4,7 @@
  * thread leaves free; where the shape is as narrow as the thread, on each other.
  */
 import { type AxisNode, medialAxis } from "../geometry/medial-axis.ts";
-import { distance } from "../geometry/point.ts";
+import { distance, norm } from "../geometry/point.ts";
 import { closeRing } from "../geometry/polyline.ts";
 import { simplifyRing } from "../geometry/simplify.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
@@ -25,7 +25,7 @@ export function thinLoop(polygon: Polygon, threadWidthMm: number): Polyline | nu
     const { point, radiusMm } = nodes[n];
     const dx = after[0] - before[0];
     const dy = after[1] - before[1];
-    const long = Math.hypot(dx, dy);
+    const long = norm(dx, dy);
     const aside = Math.max(0, Math.min(radiusMm - threadWidthMm / 2, MOST_ASIDE_SHARE * threadWidthMm));
     if (long < 1e-9) return tipOf(nodes, n, radiusMm - threadWidthMm / 2);
     return [point[0] + (dy / long) * aside, point[1] - (dx / long) * aside];
@@ -55,7 +55,7 @@ function tipOf(nodes: readonly AxisNode[], n: number, by: number): Point {
   const { point, links } = nodes[n];
   if (links.length !== 1 || by <= 0) return point;
   const [x, y] = nodes[links[0]].point;
-  const long = Math.hypot(point[0] - x, point[1] - y);
+  const long = norm(point[0] - x, point[1] - y);
   return long < 1e-9
     ? point
     : [point[0] + ((point[0] - x) / long) * by, point[1] + ((point[1] - y) / long) * by];

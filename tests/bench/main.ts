@@ -100,6 +100,11 @@ function benchEmoji(names: readonly string[]): void {
         share((t) => t.read),
       ),
       row(
+        "  choose techniques, order, seams",
+        (t) => t.order,
+        share((t) => t.order),
+      ),
+      row(
         "  lay out techniques",
         (t) => t.layOut,
         share((t) => t.layOut),

@@ -14,7 +14,9 @@ const plan = (name: string): Plan => makePlan(drawing(name), `${name}.svg`, DEFA
 
 /** The roles in needle order, with what lies hidden inside a piece left out. */
 const roles = ({ sewing }: Plan): string[] =>
-  sewing.map((step) => step.role).filter((role, k, all) => role !== all[k - 1] && role !== "travel" && role !== "underlay");
+  sewing
+    .map((step) => step.role)
+    .filter((role, k, all) => role !== all[k - 1] && role !== "travel" && role !== "underlay");
 
 const withoutRepeats = (all: readonly string[]) => all.filter((role, k) => role !== all[k - 1]);
 

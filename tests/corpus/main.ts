@@ -8,6 +8,7 @@
  *     npm run corpus -- --width 100        100 mm wide: the bars for the sew-out are meant for this
  *     npm run corpus -- --technique auto   with another setting for the technique
  */
+import { setImmediate } from "node:timers/promises";
 import { parseArgs } from "node:util";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { ArtworkError } from "../../core/errors.ts";
@@ -306,7 +307,12 @@ for (const set of values.set ? [values.set] : Object.keys(DRAWING_SETS)) {
   if (!(set in DRAWING_SETS))
     throw new Error(`no set ${set}; there are ${Object.keys(DRAWING_SETS).join(", ")}`);
   const names = drawingNames(set).filter((_, k) => k % every === 0);
-  const outcomes = names.map((name) => tryDrawing(set, name, settings));
+  const outcomes: Outcome[] = [];
+  for (const name of names) {
+    outcomes.push(tryDrawing(set, name, settings));
+    // What the rasteriser holds outside the heap is let go when the event loop turns.
+    await setImmediate();
+  }
   report(set, outcomes, settings);
   failed ||= outcomes.some(
     (o) => o.crashed !== undefined || (o.plan && (o.plan.faults.length > 0 || o.plan.strayMm > 0)),

@@ -2,7 +2,7 @@
  * Puts a routed sequence into needle order: tie in, sew piece and connector in turn, tie off, trim, change
  * colour, move on. Within a strand every step begins on the needle point where the one before it ended.
  */
-import { distance } from "../geometry/point.ts";
+import { distance, lerp } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Leg } from "../routing/joins.ts";
@@ -50,7 +50,7 @@ export function sew(
         if (from === start) steps.push(colourChange(colour, sequence.pieces[start].thread));
         steps.push({ role: "jump", points: flat([needle, runs[0].points[0]]) });
       }
-      for (const run of runs) steps.push(stepOf(run, block, strand, memory));
+      for (const run of runs) steps.push(stepOf(run, block, strand, settings.maxMoveMm, memory));
       needle = lastOf(lastOf(runs).points);
       strand++;
       from = to;
@@ -139,20 +139,35 @@ function pointsUntil(runs: readonly Run[], count: number, pointsOf: (run: Run) =
 
 const ownerOf = (run: Run): { piece?: string } => (run.piece === undefined ? {} : { piece: run.piece });
 
-const stepOf = (run: Run, block: number, strand: number, memory: Memory): SewnStep => ({
+const stepOf = (run: Run, block: number, strand: number, maxMoveMm: number, memory: Memory): SewnStep => ({
   role: run.role,
   block,
   strand,
   ...ownerOf(run),
   ...(run.connector === undefined ? {} : { connector: run.connector }),
-  points: flatPoints(run, memory),
+  points: flatPoints(run, maxMoveMm, memory),
 });
 
 /** Ties are made anew each time; everything else keeps its points. */
-const flatPoints = ({ role, points }: Run, memory: Memory): Float64Array =>
-  role === "tie-in" || role === "tie-off"
-    ? flat(withoutRepeats(points))
-    : memory.recall("flat", [points], () => flat(withoutRepeats(points)));
+function flatPoints({ role, points }: Run, maxMoveMm: number, memory: Memory): Float64Array {
+  const work = () => flat(withinReach(withoutRepeats(points), maxMoveMm));
+  return role === "tie-in" || role === "tie-off"
+    ? work()
+    : memory.recall(`flat ${maxMoveMm}`, [points], work);
+}
+
+/** Needle points with stitches that reach too far split evenly: no machine movement may be longer along an axis. */
+function withinReach(points: Polyline, maxMoveMm: number): Polyline {
+  return points.flatMap((p, i) => {
+    if (i === 0) return [p];
+    const from = points[i - 1];
+    const reach = Math.max(Math.abs(p[0] - from[0]), Math.abs(p[1] - from[1]));
+    const parts = Math.ceil(reach / maxMoveMm - 1e-9);
+    return parts <= 1
+      ? [p]
+      : Array.from({ length: parts }, (_, n) => (n + 1 === parts ? p : lerp(from, p, (n + 1) / parts)));
+  });
+}
 
 const withoutRepeats = (points: Polyline): Polyline =>
   points.filter((p, i) => i === 0 || distance(p, points[i - 1]) > 1e-9);

@@ -2,7 +2,7 @@
  * The sewing, told piece by piece. A tie belongs to the piece it holds down: a tie-in to the next piece that is
  * sewn, a tie-off to the last one, unless the step names its piece itself.
  */
-import { isSewn } from "../plan/sew-out.ts";
+import { isSewn } from "../plan/steps.ts";
 import type { Plan, PlannedPiece, SewnRole, SewnStep } from "../plan/types.ts";
 
 export interface SewnPiece {

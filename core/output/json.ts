@@ -6,7 +6,7 @@ import { SAME_POINT_MM } from "../constants.ts";
 import type { Finding } from "../findings.ts";
 import { closeRing } from "../geometry/polyline.ts";
 import type { Matrix, Point } from "../geometry/types.ts";
-import { isSewn } from "../plan/sew-out.ts";
+import { isSewn } from "../plan/steps.ts";
 import type { Metrics, PlainMetrics, Plan, PlannedPiece, SewingStep, SewnRole } from "../plan/types.ts";
 import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";

@@ -59,9 +59,7 @@ export function explain(artwork: Artwork, pins: readonly Pin[], settings: Settin
     ...thresholdChanges(gaps, settings),
   ];
   const suggestions = candidates.slice(0, MOST_TRIED).flatMap((change) => {
-    const changed = applyChange(inOrder(artwork, sequence, change), settings, change);
-    const order = change.kind === "order" ? ("paint" as const) : changed.settings.order;
-    const { metrics } = planArtwork(changed.artwork, pins, { ...changed.settings, order });
+    const { metrics } = planChanged(artwork, sequence, pins, settings, change);
     const blocksSaved = plan.metrics.blocks - metrics.blocks;
     const strandsSaved = plan.metrics.strands - metrics.strands;
     if (blocksSaved < 0 || strandsSaved < 0 || blocksSaved + strandsSaved === 0) return [];
@@ -78,8 +76,16 @@ export function explain(artwork: Artwork, pins: readonly Pin[], settings: Settin
 }
 
 /** The plan with a change made, as `explain` tried it. */
-export function planWith(artwork: Artwork, pins: readonly Pin[], settings: Settings, change: Change): Plan {
-  const { sequence } = orderPieces(artwork, settings);
+export const planWith = (artwork: Artwork, pins: readonly Pin[], settings: Settings, change: Change): Plan =>
+  planChanged(artwork, orderPieces(artwork, settings).sequence, pins, settings, change);
+
+function planChanged(
+  artwork: Artwork,
+  sequence: Sequence,
+  pins: readonly Pin[],
+  settings: Settings,
+  change: Change,
+): Plan {
   const changed = applyChange(inOrder(artwork, sequence, change), settings, change);
   const order = change.kind === "order" ? ("paint" as const) : changed.settings.order;
   return planArtwork(changed.artwork, pins, { ...changed.settings, order });

@@ -12,8 +12,6 @@ import { norm } from "../geometry/point.ts";
 import { isSewn } from "./steps.ts";
 import type { SewingStep, SewnRole, SewnStep } from "./types.ts";
 
-export { isSewn } from "./steps.ts";
-
 export interface SewOutOptions {
   /** Pixels a millimetre. At the default of 10, thread is some four pixels wide. */
   readonly pxPerMm?: number;

@@ -46,7 +46,7 @@ export const batch: Command = {
         .option("fit", {
           type: "string",
           requiresArg: true,
-          describe: "sew each as large as goes into width x height in mm, as in 90x60",
+          describe: "sew each (of a sheet, each copy) as large as goes into width x height in mm, as in 90x60",
         })
         .option("formats", {
           type: "string",

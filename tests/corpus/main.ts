@@ -7,6 +7,7 @@
  *     npm run corpus -- --every 20         every twentieth drawing
  *     npm run corpus -- --width 100        100 mm wide: the bars for the sew-out are meant for this
  *     npm run corpus -- --technique auto   with another setting for the technique
+ *     npm run corpus -- machine            machine files held against their plans instead
  */
 import { setImmediate } from "node:timers/promises";
 import { parseArgs } from "node:util";
@@ -25,6 +26,7 @@ import { DRAWING_SETS, drawingNames, readDrawing } from "../support/emoji.ts";
 import { strayTuckedMm } from "../support/jsts-cover.ts";
 import { needlePathFaults } from "../support/plan-checks.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
+import { checkMachineFiles } from "./machine-files.ts";
 
 /** Below this the trade calls a stitch short. Common practice, no source. */
 const SHORT_MM = 1;
@@ -292,7 +294,8 @@ function list<T extends Outcome>(
   for (const line of found.slice(0, 40)) console.log(line);
 }
 
-const { values } = parseArgs({
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
   options: {
     set: { type: "string" },
     every: { type: "string" },
@@ -307,6 +310,10 @@ for (const set of values.set ? [values.set] : Object.keys(DRAWING_SETS)) {
   if (!(set in DRAWING_SETS))
     throw new Error(`no set ${set}; there are ${Object.keys(DRAWING_SETS).join(", ")}`);
   const names = drawingNames(set).filter((_, k) => k % every === 0);
+  if (positionals[0] === "machine") {
+    failed = !checkMachineFiles(set, names, Number(values.width)) || failed;
+    continue;
+  }
   const outcomes: Outcome[] = [];
   for (const name of names) {
     outcomes.push(tryDrawing(set, name, settings));

@@ -2,18 +2,26 @@
  * The picture: the finished embroidery as lit thread, drawn in SVG at true size. A stitch is a strip of dark
  * thread with a narrower strip of light upon it, which stops short of the needle holes.
  *
- * Thread shines like any bundle of fibres: brightest where it lies across the light, dullest where it runs
- * along it. The diffuse term is that of J. Kajiya and T. Kay, "Rendering Fur with Three Dimensional Textures"
- * (1989; from memory): the sine of the angle between the thread and the light. The light is quiet and comes
- * from the upper left. Shades are few, so that the stitches of one step and one shade form one path.
+ * How light falls on it stands in `lit-thread.ts`. Shades are few, so that the stitches of one step and one
+ * shade form one path.
  */
 
-import { clampRgb, converter, formatHex } from "culori";
+import { formatHex } from "culori";
 import { norm } from "../geometry/point.ts";
 import { LYING_THREAD_WIDTH_MM } from "../plan/sew-out.ts";
 import { isSewn } from "../plan/steps.ts";
 import type { Plan, PlannedPiece, SewnStep } from "../plan/types.ts";
 import { sewingUntil } from "../plan/until.ts";
+import {
+  DIVE_MM,
+  edgeColour,
+  LIT_WIDTH_MM,
+  lighten,
+  litColour,
+  litShiftMm,
+  SHADES,
+  shadeOf,
+} from "./lit-thread.ts";
 
 /** What a picture is drawn from: a plan, or as much of one as a machine file tells. */
 export interface Drawable extends Pick<Plan, "size" | "sewing"> {
@@ -33,21 +41,6 @@ export interface PictureOptions {
 export const fabricHex = (colour: string): string | undefined => formatHex(colour);
 
 const LINEN = "#e9e3d6";
-const SHADES = 6;
-
-/** Of the light, along x and y (y down): from the upper left, and some 45° above the fabric. */
-const LIGHT = -0.5;
-
-/** Lightness added to a thread's own (OKLab, 0 to 1): at its edges, and on top when along and across the light. */
-const EDGE = -0.11;
-const DULLEST = -0.045;
-const BRIGHTEST = 0.06;
-
-const LIT_WIDTH_MM = 0.27;
-/** The lit strip lies this far from the middle, towards the light, where thread lies across it. */
-const LIT_SHIFT_MM = 0.05;
-/** The lit strip stops this far from a needle hole, where the thread dives. */
-const DIVE_MM = 0.14;
 /** Coordinates are written in hundredths of a millimetre: a fortieth of the thread's width. */
 export const PER_MM = 100;
 
@@ -122,8 +115,7 @@ function drawStep({ points }: SewnStep, colour: string): string {
     if (length <= 2 * DIVE_MM) continue;
     const ux = (x1 - x0) / length;
     const uy = (y1 - y0) / length;
-    // (uy, −ux) is square to the stitch; its product with the light says which side is lit, and how much.
-    const shift = 2 * LIGHT * (uy - ux) * LIT_SHIFT_MM;
+    const shift = litShiftMm(ux, uy);
     const [sideX, sideY] = [uy * shift, -ux * shift];
     lit[shadeOf(ux, uy)] += polylinePath([
       x0 + ux * DIVE_MM + sideX,
@@ -135,19 +127,9 @@ function drawStep({ points }: SewnStep, colour: string): string {
   const paths = lit
     .map((d, shade) => ({ d, shade }))
     .filter(({ d }) => d !== "")
-    .map(({ d, shade }) => `<path stroke="${lighten(colour, litBy(shade))}" d="${d}"/>`);
-  return `<path stroke="${lighten(colour, EDGE)}" stroke-width="${LYING_THREAD_WIDTH_MM * PER_MM}" d="${polylinePath(points)}"/>${paths.join("")}`;
+    .map(({ d, shade }) => `<path stroke="${litColour(colour, shade)}" d="${d}"/>`);
+  return `<path stroke="${edgeColour(colour)}" stroke-width="${LYING_THREAD_WIDTH_MM * PER_MM}" d="${polylinePath(points)}"/>${paths.join("")}`;
 }
-
-/** Which shade a stitch of this direction (a unit vector) has: 0 along the light, the last across it. */
-function shadeOf(ux: number, uy: number): number {
-  const along = LIGHT * (ux + uy);
-  const darkest = Math.sqrt(1 - 2 * LIGHT * LIGHT);
-  const across = (Math.sqrt(Math.max(0, 1 - along * along)) - darkest) / (1 - darkest);
-  return Math.min(SHADES - 1, Math.max(0, Math.round(across * (SHADES - 1))));
-}
-
-const litBy = (shade: number): number => DULLEST + ((BRIGHTEST - DULLEST) * shade) / (SHADES - 1);
 
 /** Path data through flat millimetre coordinates, each point relative to the one before: shorter to write. */
 function polylinePath(points: ArrayLike<number>): string {
@@ -175,13 +157,4 @@ function weave(colour: string): string {
     `<path fill="${dark}" d="M34 0h22v30h-22zM4 30h22v30h-22z"/>`,
     "</pattern></defs>",
   ].join("");
-}
-
-const toOklab = converter("oklab");
-
-/** The colour with `by` added to its OKLab lightness, kept within what a screen can show. */
-function lighten(colour: string, by: number): string {
-  const lab = toOklab(colour);
-  if (lab === undefined) return colour;
-  return formatHex(clampRgb({ ...lab, l: Math.min(1, Math.max(0, lab.l + by)) })) ?? colour;
 }

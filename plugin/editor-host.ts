@@ -6,6 +6,7 @@
  * units, as the text from `read()` has them, unless a name says otherwise.
  */
 import type { Matrix } from "../core/geometry/types.ts";
+import type { Thread } from "../core/threads/types.ts";
 
 /** Call it to stop listening. */
 export type Unsubscribe = () => void;
@@ -70,5 +71,20 @@ export type SaveResult =
   | { readonly kind: "saved"; readonly fileName: string }
   /** Another program changed the file meanwhile; nothing was written. */
   | { readonly kind: "changed-on-disk"; readonly fileName: string; overwrite(): Promise<SaveResult> }
+  /** `saveAs` met a file of this name; nothing was written. */
+  | { readonly kind: "exists"; readonly fileName: string; overwrite(): Promise<SaveResult> }
   | { readonly kind: "failed"; readonly message: string; readonly remedy: string }
   | { readonly kind: "cancelled" };
+
+/** What the page hands to `mountPanel(host, container, options)`. */
+export interface PanelOptions {
+  /** Settings that were given on the command line; the drawing's own and the panel's go before them. */
+  readonly given: Readonly<Record<string, unknown>>;
+  /** A list to choose threads from, where one was given. */
+  readonly threads: readonly Thread[] | undefined;
+  /** Where the planning worker's module lies. */
+  readonly workerUrl: string;
+}
+
+/** `panel.js` exports it as `mountPanel`; it fills the container and draws on the host's overlay. */
+export type MountPanel = (host: EditorHost, container: HTMLElement, options: PanelOptions) => void;

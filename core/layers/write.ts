@@ -11,6 +11,7 @@ import { connectorsLayer } from "./connectors-layer.ts";
 import { cutLineLayer } from "./cut-line-layer.ts";
 import { findingsLayer } from "./findings-layer.ts";
 import type { Drawing } from "./layer.ts";
+import { type LayerStates, LEFT_OUT_ATTRIBUTE, leftOutText, readLayerStates } from "./layer-states.ts";
 import { markup } from "./markup.ts";
 import { pointsLayer } from "./points-layer.ts";
 import { sewnPieces } from "./sewn-pieces.ts";
@@ -22,9 +23,10 @@ import { plainNumber, userUnits } from "./user-units.ts";
  * findings, of a patch its cut line, and the sewn size. Writing the same plan again changes nothing.
  *
  * @param svgText the drawing that was planned, with or without layers from an earlier plan
+ * @param asked which layers are wanted; what it does not name stays hidden, or left out, where it was
  * @throws ArtworkError where the text is not well-formed XML
  */
-export function writeLayers(svgText: string, plan: Plan): string {
+export function writeLayers(svgText: string, plan: Plan, asked: LayerStates = {}): string {
   const planned = parseXml(svgText);
   const artwork = withoutLayers(svgText, planned);
   const root = artwork === svgText ? planned : parseXml(artwork);
@@ -33,6 +35,7 @@ export function writeLayers(svgText: string, plan: Plan): string {
   const drawing: Drawing = {
     svg: markup(rootName.slice(0, rootName.indexOf(":") + 1)),
     user: userUnits(plan.userToMm),
+    states: { ...readLayerStates(planned), ...asked },
   };
   const pieces = sewnPieces(plan);
   const added = [
@@ -54,12 +57,13 @@ const nameAsWritten = (text: string, element: XmlElement): string =>
   /[^\s/>]+/.exec(text.slice(element.start + 1, element.openEnd))?.[0] ?? "";
 
 /** The drawing's sewn size, which an editor that rewrites the root's width and height would lose. */
-function sizeRecord(plan: Plan, root: XmlElement, { svg }: Drawing): string {
+function sizeRecord(plan: Plan, root: XmlElement, { svg, states }: Drawing): string {
   const { widthMm, heightMm } = plan.drawnSize ?? plan.size;
   return svg.element("metadata", {
     "data-tuck-role": "size",
     "data-tuck-width-mm": plainNumber(widthMm, SIZE_DECIMALS),
     "data-tuck-height-mm": plainNumber(heightMm, SIZE_DECIMALS),
+    [LEFT_OUT_ATTRIBUTE]: leftOutText(states),
     [ROOT_WAS_EMPTY.name]: root.selfClosing ? ROOT_WAS_EMPTY.value : undefined,
   });
 }

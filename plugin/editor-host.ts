@@ -84,6 +84,8 @@ export interface PanelOptions {
   readonly threads: readonly Thread[] | undefined;
   /** Where the planning worker's module lies. */
   readonly workerUrl: string;
+  /** Opens the demo drawing, where the page has one. */
+  readonly openDemo?: () => Promise<void>;
 }
 
 /** `panel.js` exports it as `mountPanel`; it fills the container and draws on the host's overlay. */

@@ -67,4 +67,6 @@ export interface Session {
 
   /** Where a marker may stand nearest to a place: on the piece, as planning would put it. Answers at once. */
   nearestLegal(piece: string, point: "entry" | "exit", at: Point): Point;
+  /** Whether thread that lies there once the piece is sewn will be hidden by what is sewn later. Answers at once. */
+  isTucked(piece: string, at: Point): boolean;
 }

@@ -40,7 +40,7 @@ export const explain: Command = {
     const artwork = wordIn(values, "artwork");
     const { input, inputs, settings, threads } = await readRequest(values, io);
     const drawing = withInput(input, (text) => readDrawing(text, input.name, settings, threads));
-    const found = explainDrawing(drawing.artwork, drawing.pins, settings);
+    const found = explainDrawing(drawing.artwork, drawing.marks, settings);
     const apply = optionIn(values, "apply");
     if (apply === undefined) {
       const text = flagIn(values, "json") ? asJson(found) : explanationLines(found).join("\n");
@@ -57,7 +57,7 @@ export const explain: Command = {
     const name = optionIn(values, "out") ?? nameBeside(artwork, "planned");
     if (name === undefined) throw new CliError("tuckline: say with -o where the planned drawing goes");
     const target = await targetAt(name, { inputs, force: flagIn(values, "force") }, io);
-    const planned = planWith(drawing.artwork, drawing.pins, settings, chosen.change);
+    const planned = planWith({ ...drawing, settings }, chosen.change);
     const layered = withInput(input, (text) => writeLayers(text, planned));
     await writeOutputs([{ target, bytes: drawingBytes(layered, target, input) }], io);
     const toRead = target.path === undefined ? io.stderr : io.stdout;

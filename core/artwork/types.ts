@@ -72,12 +72,47 @@ export interface PieceJoint {
   readonly at: Point;
 }
 
-/** An entry or exit point that the artist fixed by moving its marker. */
+/** An entry or exit point that the artist fixed: by moving its marker, or with an attribute on the element. */
 export interface Pin {
   readonly piece: string;
   readonly point: "entry" | "exit";
   readonly at: Point;
+  /** Set where an attribute on the element says so; a marker otherwise. */
+  readonly by?: "element";
+  /** Of a marker that was moved later than the element's attribute was set: that attribute's text. */
+  readonly over?: string;
 }
+
+/** Points that the artist leads a connector through. */
+export interface Bend {
+  /** The connector leaves one of these pieces: those of one element. */
+  readonly from: readonly string[];
+  readonly to: string;
+  /** Millimetres; at least one point. */
+  readonly through: Polyline;
+  /** As for pins; otherwise the connector itself was reshaped. */
+  readonly by?: "element";
+  readonly over?: string;
+}
+
+/** The artist's wish that the pieces of an element are sewn right after another piece. */
+export interface OrderWish {
+  /** The element that says so: a shape, a group, a `use`. */
+  readonly element: string;
+  /** All its pieces, in paint order. */
+  readonly pieces: readonly string[];
+  /** `null`: they are sewn first of all. */
+  readonly after: string | null;
+}
+
+/** What the artist marked by hand, all in the drawing itself. Wishes stand in document order. */
+export interface Marks {
+  readonly pins: readonly Pin[];
+  readonly bends: readonly Bend[];
+  readonly after: readonly OrderWish[];
+}
+
+export const NO_MARKS: Marks = { pins: [], bends: [], after: [] };
 
 /** The drawing, resolved once. Pieces stand in paint order. */
 export interface Artwork {

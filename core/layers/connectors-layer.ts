@@ -34,7 +34,8 @@ export function connectorsLayer(connectors: readonly Connector[], drawing: Drawi
 }
 
 const connectorPath = (connector: Connector, { svg, user }: Drawing): string => {
-  const { from, to, kind, reason } = connector;
+  const { from, to, kind, reason, bend } = connector;
+  const d = pathData([connector.points], user);
   const tuckedMm = plainNumber(connector.tuckedMm, 3);
   const exposedMm = plainNumber(connector.exposedMm, 3);
   return svg.element(
@@ -48,13 +49,19 @@ const connectorPath = (connector: Connector, { svg, user }: Drawing): string => 
       "data-tuck-blended-mm":
         connector.blendedMm === undefined ? undefined : plainNumber(connector.blendedMm, 3),
       "data-tuck-reason": kind === "jump" ? (reason ?? "") : undefined,
-      d: pathData([connector.points], user),
+      ...(kind === "jump" ? {} : { "data-tuck-planned": d }),
+      "data-tuck-through":
+        bend === undefined || bend.by === "element"
+          ? undefined
+          : bend.through.map((p) => user.point(p, " ")).join(" "),
+      "data-tuck-over": bend?.over,
+      d,
       style: inkStyle(user, DASH_MM[kind]),
     },
     [
       svg.text(
         "title",
-        `${from} to ${to}, ${kind}: ${tuckedMm} mm under the cover, ${exposedMm} mm exposed${reason === undefined ? "" : `. ${reason}`}`,
+        `${from} to ${to}, ${kind}${bend === undefined ? "" : ", bent"}: ${tuckedMm} mm under the cover, ${exposedMm} mm exposed${reason === undefined ? "" : `. ${reason}`}`,
       ),
     ],
   );

@@ -37,6 +37,7 @@ function marker(point: "entry" | "exit", sewn: SewnPiece, { svg, user }: Drawing
   const isEntry = point === "entry";
   const at = isEntry ? piece.entry : piece.exit;
   const isPinned = isEntry ? piece.entryPinned : piece.exitPinned;
+  const pin = isEntry ? piece.entryPin : piece.exitPin;
   const along = isEntry ? firstDirection(sewn) : lastDirection(sewn);
   const shape = isEntry ? chevron(at, along) : bar(at, along);
   return svg.element(
@@ -45,7 +46,8 @@ function marker(point: "entry" | "exit", sewn: SewnPiece, { svg, user }: Drawing
       "data-tuck-point": point,
       "data-tuck-piece": piece.id,
       "data-tuck-at": user.point(at, " "),
-      "data-tuck-pinned": isPinned ? "yes" : undefined,
+      "data-tuck-pinned": isPinned ? (pin?.by ?? "yes") : undefined,
+      "data-tuck-over": pin?.over,
     },
     [
       svg.text(

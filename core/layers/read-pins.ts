@@ -3,8 +3,9 @@
  *
  * A marker's point is where the first path in it begins, through every transform from that path up to the root:
  * editors move things by either. A marker is a pin where that point lies elsewhere than `data-tuck-at` says it
- * was planned, or where it was a pin before (`data-tuck-pinned`); deleting a pinned marker frees the point.
- * A whole layer that was moved has moved all its markers: they are all pins then.
+ * was planned, or where it was a pin before (`data-tuck-pinned="yes"`); deleting a pinned marker frees the point.
+ * A whole layer that was moved has moved all its markers: they are all pins then. A marker that only shows what an
+ * attribute on the element says (`data-tuck-pinned="element"`) is no pin by itself.
  */
 import { apply, IDENTITY, multiply } from "../artwork/matrix.ts";
 import { parseTransform } from "../artwork/transform.ts";
@@ -22,16 +23,31 @@ export interface ReadPins {
   readonly findings: readonly Finding[];
 }
 
+/** A mark in the layers, and whether it was moved since it was planned. */
+export interface Drawn<T> {
+  readonly mark: T;
+  readonly isMoved: boolean;
+}
+
 /**
- * The pins of a planned drawing. Of several moved markers for one point the last in the drawing counts.
+ * The pins that the markers of a planned drawing are. Of several moved markers for one point the last in the
+ * drawing counts.
  *
  * @param drawing its text, or the root that `parseXml` made of it
  * @param userToMm from the root's user units to millimetres, as in the artwork
  * @throws ArtworkError where a text is not well-formed XML
  */
 export function readPins(drawing: string | XmlElement, userToMm: Matrix): ReadPins {
-  const root = typeof drawing === "string" ? parseXml(drawing) : drawing;
-  const pins = new Map<string, Pin>();
+  const { pins, findings } = markerPins(typeof drawing === "string" ? parseXml(drawing) : drawing, userToMm);
+  return { pins: pins.map(({ mark: { over: _, ...pin } }) => pin), findings };
+}
+
+/** The same, with what tells whether an attribute on the element goes before them (`read-marks.ts`). */
+export function markerPins(
+  root: XmlElement,
+  userToMm: Matrix,
+): { pins: readonly Drawn<Pin>[]; findings: readonly Finding[] } {
+  const pins = new Map<string, Drawn<Pin>>();
   const findings: Finding[] = [];
 
   for (const element of markersBelow(root)) {
@@ -40,17 +56,18 @@ export function readPins(drawing: string | XmlElement, userToMm: Matrix): ReadPi
       findings.push(unreadable(element, marker));
       continue;
     }
-    const { piece, point } = marker;
+    const { piece, point, over } = marker;
     const at = apply(userToMm, marker.anchor);
     const plannedAt = apply(userToMm, marker.plannedAt);
     const isMoved = distance(at, plannedAt) > MARKER_MOVED_MM;
     if (!isMoved && !marker.isPinned) continue;
 
-    const pin: Pin = { piece, point, at: isMoved ? at : plannedAt };
+    const placed: Pin = { piece, point, at: isMoved ? at : plannedAt };
+    const pin = over === undefined ? placed : { ...placed, over };
     const key = `${point} ${piece}`;
-    const earlier = pins.get(key);
+    const earlier = pins.get(key)?.mark;
     if (earlier && distance(earlier.at, pin.at) > MARKER_MOVED_MM) findings.push(contradiction(pin));
-    pins.set(key, pin);
+    pins.set(key, { mark: pin, isMoved });
   }
   return { pins: [...pins.values()], findings };
 }
@@ -62,6 +79,7 @@ interface Marker {
   readonly anchor: Point;
   readonly plannedAt: Point;
   readonly isPinned: boolean;
+  readonly over: string | undefined;
 }
 
 function markersBelow(element: XmlElement): XmlElement[] {
@@ -94,6 +112,7 @@ function readMarker(element: XmlElement): Marker | string {
     anchor,
     plannedAt,
     isPinned: element.attributes["data-tuck-pinned"] === "yes",
+    over: element.attributes["data-tuck-over"],
   };
 }
 
@@ -121,7 +140,7 @@ function firstPath(element: XmlElement): XmlElement | null {
 }
 
 /** All transforms on the way up, the root's own left out; `null` where one of them is in error. */
-function transformToRoot(element: XmlElement): Matrix | null {
+export function transformToRoot(element: XmlElement): Matrix | null {
   let matrix = IDENTITY;
   for (let each: XmlElement | null = element; each?.parent; each = each.parent) {
     const own = parseTransform(each.attributes.transform ?? "");

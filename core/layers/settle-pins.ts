@@ -1,11 +1,11 @@
 /**
- * Pins where writing them changes nothing. A pin is sewn at the nearest legal point of its piece, often on its
+ * Pins, and bends, where writing them changes nothing. A pin is sewn at the nearest legal point of its piece, often on its
  * very edge; written, that point is rounded; read back, the rounded point may be legal nearer by. So that
  * planning a planned drawing gives the same plan to the last digit, a pin is settled first: at a place that,
  * when its nearest legal point is written and read back, comes out as itself.
  */
 import { apply } from "../artwork/matrix.ts";
-import type { Pin } from "../artwork/types.ts";
+import type { Bend, Pin } from "../artwork/types.ts";
 import type { Matrix, Point } from "../geometry/types.ts";
 import { userUnits } from "./user-units.ts";
 
@@ -20,11 +20,7 @@ const MOST_ROUNDS = 8;
  * @param userToMm of the drawing that the plan will be written into
  */
 export function settlePins(pins: readonly Pin[], snap: (pin: Pin) => Point, userToMm: Matrix): Pin[] {
-  const user = userUnits(userToMm);
-  const readBack = (p: Point): Point => {
-    const [x, y] = user.point(p, " ").split(" ").map(Number);
-    return apply(userToMm, [x, y]);
-  };
+  const readBack = readBackIn(userToMm);
   return pins.map((pin) => {
     let settled = { ...pin, at: readBack(pin.at) };
     for (let round = 0; round < MOST_ROUNDS; round++) {
@@ -34,4 +30,19 @@ export function settlePins(pins: readonly Pin[], snap: (pin: Pin) => Point, user
     }
     return settled;
   });
+}
+
+/** Bends through the points that come out when they are written and read back. */
+export function settleBends(bends: readonly Bend[], userToMm: Matrix): readonly Bend[] {
+  const readBack = readBackIn(userToMm);
+  return bends.map((bend) => ({ ...bend, through: bend.through.map(readBack) }));
+}
+
+/** A place as it is when it was written into the drawing and read again. */
+function readBackIn(userToMm: Matrix): (p: Point) => Point {
+  const user = userUnits(userToMm);
+  return (p) => {
+    const [x, y] = user.point(p, " ").split(" ").map(Number);
+    return apply(userToMm, [x, y]);
+  };
 }

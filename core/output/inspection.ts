@@ -4,7 +4,7 @@ import type { Artwork, Pin, Technique } from "../artwork/types.ts";
 import { parseXml } from "../artwork/xml.ts";
 import { ArtworkError } from "../errors.ts";
 import { type Layers, readLayers } from "../layers/read-layers.ts";
-import { readPins } from "../layers/read-pins.ts";
+import { readMarks } from "../layers/read-marks.ts";
 import { DEFAULT_SETTINGS } from "../settings.ts";
 import { chooseTechniques } from "../techniques/choose-techniques.ts";
 import { PLAN_FORMAT, PLAN_VERSION } from "./json.ts";
@@ -28,7 +28,7 @@ export interface Inspection {
   readonly pieces: readonly InspectedPiece[];
   readonly blocks: number;
   readonly strands: number;
-  /** Markers that the artist moved. A plan as JSON does not say which points were pinned: none. */
+  /** Points that the artist pinned. A plan as JSON does not say which points were pinned: none. */
   readonly pins: readonly Pin[];
 }
 
@@ -50,7 +50,7 @@ export function inspectDrawing(svgText: string, name: string): Inspection {
     pieces: pieces.sort((a, b) => orderOf(a) - orderOf(b)),
     blocks: numberOf([...planned.values()].map(({ block }) => block)),
     strands: numberOf([...planned.values()].map(({ strand }) => strand)),
-    pins: readPins(root, artwork.userToMm).pins,
+    pins: readMarks(root, artwork).marks.pins,
   };
 }
 

@@ -33,10 +33,10 @@ export interface PlanDocument {
   readonly findings: readonly Finding[];
 }
 
-export type PieceEntry = Omit<PlannedPiece, "entryPinned" | "exitPinned">;
+export type PieceEntry = Omit<PlannedPiece, "entryPinned" | "exitPinned" | "entryPin" | "exitPin">;
 
 /** `remedy` says of a jump what would remove it. */
-export type ConnectorEntry = Connector;
+export type ConnectorEntry = Omit<Connector, "bend">;
 
 export type SewingEntry =
   | {

@@ -2,13 +2,13 @@
  * Artwork as a patch: its own pieces in a frame (`frame.ts`) along an outline (`outline.ts`), on a page that holds
  * all of it, with the line along which it is cut out.
  */
-import type { Artwork } from "../artwork/types.ts";
+import type { Artwork, OrderWish } from "../artwork/types.ts";
 import { ArtworkError } from "../errors.ts";
 import type { Finding } from "../findings.ts";
 import { boxOf } from "../geometry/point.ts";
 import { offset } from "../geometry/region.ts";
 import type { Ring } from "../geometry/types.ts";
-import { orderPieces } from "../sequence/order-pieces.ts";
+import { orderAsWished } from "../sequence/order-as-wished.ts";
 import type { Settings } from "../settings.ts";
 import { chooseTechniques } from "../techniques/choose-techniques.ts";
 import type { Thread } from "../threads/types.ts";
@@ -34,12 +34,18 @@ const LAY_FABRIC: Finding = {
  * The artwork as the patch that the settings ask for; as it is where they ask for none, or where nothing is sewn.
  * Its page begins where the cut line does.
  *
+ * @param wishes about the order of the artwork's own pieces
  * @param threads a list to take the threads of the patch's own pieces from
  */
-export function patchArtwork(artwork: Artwork, settings: Settings, threads?: readonly Thread[]): Artwork {
+export function patchArtwork(
+  artwork: Artwork,
+  settings: Settings,
+  wishes: readonly OrderWish[] = [],
+  threads?: readonly Thread[],
+): Artwork {
   const outline = patchOutline(artwork.pieces, settings);
   if (outline === null) return artwork;
-  const ordered = inOrder(artwork, settings);
+  const ordered = inOrder(artwork, settings, wishes);
   const cutLine = cutRing(outline);
   const { minX, minY, maxX, maxY } = boxOf(cutLine);
   const framed: Artwork = {
@@ -56,10 +62,10 @@ export function patchArtwork(artwork: Artwork, settings: Settings, threads?: rea
 const cutRing = (outline: Ring): Ring => offset([{ outer: outline, holes: [] }], CUT_MM, "round")[0].outer;
 
 /** The artwork's pieces in the order in which they are sewn: from here on nothing moves them. */
-export function inOrder(artwork: Artwork, settings: Settings): Artwork {
+export function inOrder(artwork: Artwork, settings: Settings, wishes: readonly OrderWish[]): Artwork {
   if (artwork.inSewingOrder) return artwork;
-  if (settings.order === "paint") return { ...artwork, inSewingOrder: true };
-  const { sequence, findings } = orderPieces(chooseTechniques(artwork, settings), settings);
+  if (settings.order === "paint" && wishes.length === 0) return { ...artwork, inSewingOrder: true };
+  const { sequence, findings } = orderAsWished(chooseTechniques(artwork, settings), settings, wishes);
   const drawn = new Map(artwork.pieces.map((piece) => [piece.id, piece]));
   return {
     ...artwork,

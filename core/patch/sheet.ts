@@ -4,7 +4,7 @@
  *
  * A block goes over the sheet row by row, to the right and back again, and the next block the same way home.
  */
-import type { Artwork, Piece } from "../artwork/types.ts";
+import type { Artwork, OrderWish, Piece } from "../artwork/types.ts";
 import { boxOf, growBox } from "../geometry/point.ts";
 import { regionBox } from "../geometry/region.ts";
 import type { Box, Point } from "../geometry/types.ts";
@@ -14,11 +14,15 @@ import { moveArtwork, movePiece } from "./move.ts";
 import { inOrder } from "./patch.ts";
 
 /** The copies that the settings ask for, as one artwork. The first keeps its ids; `copy-2/` stands before the second's. */
-export function sheetArtwork(artwork: Artwork, settings: Settings): Artwork {
+export function sheetArtwork(
+  artwork: Artwork,
+  settings: Settings,
+  wishes: readonly OrderWish[] = [],
+): Artwork {
   const [across, down] = (settings.sheetOf ?? "1x1").split("x").map(Number);
   const box = boxOfCopy(artwork, settings);
   if (across * down === 1 || box === null) return artwork;
-  const { pieces, ...ordered } = inOrder(artwork, settings);
+  const { pieces, ...ordered } = inOrder(artwork, settings, wishes);
   const stepX = box.maxX - box.minX + settings.patchGapMm;
   const stepY = box.maxY - box.minY + settings.patchGapMm;
   const places = placesOf(across, down).map(([column, row]): Point => [column * stepX, row * stepY]);

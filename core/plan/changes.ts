@@ -1,13 +1,17 @@
 /**
  * Small changes that an artist can make: to the order, to the drawing, to a setting. Each is a record that can be
- * applied to artwork and settings, so that its effect is planned, not guessed.
+ * applied to what a plan is made from, so that its effect is planned, not guessed; and, but for a change to a shape,
+ * that can be set in the drawing, so that it stays.
  */
-
-import type { Artwork, Piece } from "../artwork/types.ts";
+import type { Artwork, Marks, Piece } from "../artwork/types.ts";
 import { norm } from "../geometry/point.ts";
 import { union } from "../geometry/region.ts";
 import type { Point, Ring } from "../geometry/types.ts";
+import type { MarkEdit } from "../layers/edit-marks.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
+import { legalMoves, type MoveVerdict } from "../sequence/legal-moves.ts";
 import type { Settings } from "../settings.ts";
+import { settingsEdit } from "../settings-in-drawing.ts";
 
 export type Change =
   | { readonly kind: "order"; readonly piece: string; readonly after: string }
@@ -21,23 +25,52 @@ export type Change =
     }
   | { readonly kind: "setting"; readonly name: "jumpThresholdMm"; readonly value: number };
 
-/** Artwork and settings with a change made. A piece that is not there leaves them as they are. */
-export function applyChange(
-  artwork: Artwork,
-  settings: Settings,
-  change: Change,
-): { artwork: Artwork; settings: Settings } {
-  if (change.kind === "setting") return { artwork, settings: { ...settings, [change.name]: change.value } };
-  const pieces = change.kind === "order" ? moved(artwork.pieces, change) : widened(artwork.pieces, change);
-  return { artwork: { ...artwork, pieces }, settings };
+/** What a plan is made from. */
+export interface PlanInputs {
+  readonly artwork: Artwork;
+  readonly marks: Marks;
+  readonly settings: Settings;
 }
 
-function moved(pieces: readonly Piece[], { piece: id, after }: Change & { kind: "order" }): readonly Piece[] {
-  const piece = pieces.find((one) => one.id === id);
-  const rest = pieces.filter((one) => one.id !== id);
-  const at = rest.findIndex((one) => one.id === after);
-  return piece && at >= 0 ? [...rest.slice(0, at + 1), piece, ...rest.slice(at + 1)] : pieces;
+/** The same with a change made. What is not there, or would change the picture, leaves them as they are. */
+export function applyChange(inputs: PlanInputs, change: Change, memory: Memory = NO_MEMORY): PlanInputs {
+  const { artwork, marks, settings } = inputs;
+  switch (change.kind) {
+    case "setting":
+      return { ...inputs, settings: { ...settings, [change.name]: change.value } };
+    case "order":
+      return { ...inputs, marks: { ...marks, after: moveOf(inputs, change, memory).wishes } };
+    case "drawing":
+      return { ...inputs, artwork: { ...artwork, pieces: widened(artwork.pieces, change) } };
+  }
 }
+
+/**
+ * A change as what is set in the drawing to keep it: on an element, or, with `element` null, for the drawing as a
+ * whole. `null` for a change to a shape, which only the artist can draw.
+ *
+ * @param drawn the settings that the drawing carries already
+ */
+export function changeAsEdits(
+  inputs: PlanInputs,
+  change: Change,
+  drawn: Readonly<Record<string, unknown>> = {},
+): readonly MarkEdit[] | null {
+  switch (change.kind) {
+    case "setting":
+      return [settingsEdit({ ...drawn, [change.name]: change.value })];
+    case "order":
+      return moveOf(inputs, change).edits;
+    case "drawing":
+      return null;
+  }
+}
+
+const moveOf = (
+  { artwork, marks, settings }: PlanInputs,
+  { piece, after }: Change & { kind: "order" },
+  memory: Memory = NO_MEMORY,
+): MoveVerdict => legalMoves(artwork, marks.after, settings, memory).judge([piece], after);
 
 /** The piece with a tongue across the gap, as wide as the gap is long but at least a few threads. */
 function widened(pieces: readonly Piece[], change: Change & { kind: "drawing" }): readonly Piece[] {

@@ -38,6 +38,7 @@ const joined = (join: Join): Omit<Connector, "id" | "from" | "to"> => ({
   exposedMm: join.exposedMm,
   ...(join.blendedMm === undefined ? {} : { blendedMm: join.blendedMm }),
   marginMm: join.marginMm,
+  ...(join.bend === undefined ? {} : { bend: join.bend }),
 });
 
 const withoutRepeats = (points: readonly Point[]): Point[] =>

@@ -2,15 +2,16 @@
  * Why the machine stops where it does, and the smallest changes that would save a stop. Every change is tried by
  * the planner before it is offered; what saves nothing is not.
  */
-import type { Artwork, Piece, Pin } from "../artwork/types.ts";
+import type { Artwork, Marks, Piece } from "../artwork/types.ts";
+import { createMemory, type Memory, NO_MEMORY } from "../memory.ts";
 import type { Break } from "../routing/types.ts";
 import { hasBit } from "../sequence/bits.ts";
+import { orderAsWished } from "../sequence/order-as-wished.ts";
 import { countOf, type OrderCosts, weighOrders } from "../sequence/order-costs.ts";
-import { orderPieces } from "../sequence/order-pieces.ts";
 import { isLegal, type Precedence, precedenceOf } from "../sequence/precedence.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
-import { applyChange, type Change, changeInWords } from "./changes.ts";
+import { applyChange, type Change, changeInWords, type PlanInputs } from "./changes.ts";
 import { planArtwork } from "./make-plan.ts";
 import type { Plan } from "./types.ts";
 
@@ -47,10 +48,16 @@ const WIDEST_MM = 8;
 const THRESHOLD_STEP_MM = 0.1;
 const HIGHEST_THRESHOLD_MM = 6;
 
-/** Explains the stops of a plan and suggests changes. Artwork has its threads; pins are millimetres. */
-export function explain(artwork: Artwork, pins: readonly Pin[], settings: Settings): Explanation {
-  const plan = planArtwork(artwork, pins, settings);
-  const { sequence } = orderPieces(artwork, settings);
+/** Explains the stops of a plan and suggests changes. Artwork has its threads; marks are millimetres. Planning goes on from what `memory` holds. */
+export function explain(
+  artwork: Artwork,
+  marks: Marks,
+  settings: Settings,
+  memory: Memory = createMemory(),
+): Explanation {
+  const inputs = { artwork, marks, settings };
+  const plan = planArtwork(artwork, marks, settings, [], memory);
+  const { sequence } = orderAsWished(artwork, settings, marks.after, memory);
   const breaks = plan.connectors.filter(({ kind }) => kind === "jump");
   const gaps = breaks.flatMap((stop) => (stop.gaps && stop.gaps.length > 0 ? [stop.gaps] : []));
   const candidates = [
@@ -59,7 +66,7 @@ export function explain(artwork: Artwork, pins: readonly Pin[], settings: Settin
     ...thresholdChanges(gaps, settings),
   ];
   const suggestions = candidates.slice(0, MOST_TRIED).flatMap((change) => {
-    const { metrics } = planChanged(artwork, sequence, pins, settings, change);
+    const { metrics } = planWith(inputs, change, memory);
     const blocksSaved = plan.metrics.blocks - metrics.blocks;
     const strandsSaved = plan.metrics.strands - metrics.strands;
     if (blocksSaved < 0 || strandsSaved < 0 || blocksSaved + strandsSaved === 0) return [];
@@ -76,24 +83,10 @@ export function explain(artwork: Artwork, pins: readonly Pin[], settings: Settin
 }
 
 /** The plan with a change made, as `explain` tried it. */
-export const planWith = (artwork: Artwork, pins: readonly Pin[], settings: Settings, change: Change): Plan =>
-  planChanged(artwork, orderPieces(artwork, settings).sequence, pins, settings, change);
-
-function planChanged(
-  artwork: Artwork,
-  sequence: Sequence,
-  pins: readonly Pin[],
-  settings: Settings,
-  change: Change,
-): Plan {
-  const changed = applyChange(inOrder(artwork, sequence, change), settings, change);
-  const order = change.kind === "order" ? ("paint" as const) : changed.settings.order;
-  return planArtwork(changed.artwork, pins, { ...changed.settings, order });
+export function planWith(inputs: PlanInputs, change: Change, memory: Memory = NO_MEMORY): Plan {
+  const { artwork, marks, settings } = applyChange(inputs, change, memory);
+  return planArtwork(artwork, marks, settings, [], memory);
 }
-
-/** An edit of the order starts from the order that was planned. */
-const inOrder = (artwork: Artwork, sequence: Sequence, change: Change): Artwork =>
-  change.kind === "order" ? { ...artwork, pieces: sequence.pieces } : artwork;
 
 const byGain = (a: Suggestion, b: Suggestion): number =>
   b.blocksSaved - a.blocksSaved || b.strandsSaved - a.strandsSaved || sizeOf(a.change) - sizeOf(b.change);
@@ -129,7 +122,7 @@ function firstBlocker(from: number, start: number, end: number, { before }: Prec
   return null;
 }
 
-/** Moves of one piece to right after another that save a block or a strand, most saved first. */
+/** Moves of one element to right after a piece that save a block or a strand, most saved first. */
 function orderChanges({ pieces }: Sequence, settings: Settings): Change[] {
   const precedence = precedenceOf(pieces, settings.pullMm);
   const weigh = weighOrders(pieces, settings);
@@ -137,9 +130,12 @@ function orderChanges({ pieces }: Sequence, settings: Settings): Change[] {
   const now = countOf(weigh.costOf(order));
   const found: { change: Change; blocks: number; strands: number }[] = [];
   for (const [k, target] of moves(pieces, weigh)) {
-    const rest = order.filter((one) => one !== k);
+    // A wish about the order is an element's, and moves all its pieces.
+    const moved = order.filter((one) => pieces[one].element === pieces[k].element);
+    if (moved.includes(target)) continue;
+    const rest = order.filter((one) => !moved.includes(one));
     const at = rest.indexOf(target) + 1;
-    const edited = [...rest.slice(0, at), k, ...rest.slice(at)];
+    const edited = [...rest.slice(0, at), ...moved, ...rest.slice(at)];
     if (!isLegal(edited, precedence)) continue;
     const then = countOf(weigh.costOf(edited));
     if (then.blocks > now.blocks || then.strands > now.strands) continue;

@@ -4,11 +4,13 @@
  *     read, thread, patch, copy ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
  */
 import { readArtwork } from "../artwork/read.ts";
-import type { Artwork, Piece, Pin } from "../artwork/types.ts";
+import { type Artwork, type Marks, NO_MARKS, type Piece, type Pin } from "../artwork/types.ts";
+import { parseXml } from "../artwork/xml.ts";
 import type { Finding } from "../findings.ts";
 import type { Point } from "../geometry/types.ts";
-import { readPins } from "../layers/read-pins.ts";
-import { settlePins } from "../layers/settle-pins.ts";
+import { elementMarks } from "../layers/element-marks.ts";
+import { readMarks } from "../layers/read-marks.ts";
+import { settleBends, settlePins } from "../layers/settle-pins.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { fitWidth, patchArtwork } from "../patch/patch.ts";
 import { sheetArtwork } from "../patch/sheet.ts";
@@ -16,7 +18,7 @@ import { routeSequence } from "../routing/route.ts";
 import type { Routes } from "../routing/types.ts";
 import { closeSeams } from "../sequence/close-seams.ts";
 import { formNetworks, pinsOfNetworks } from "../sequence/networks.ts";
-import { orderPieces } from "../sequence/order-pieces.ts";
+import { orderAsWished } from "../sequence/order-as-wished.ts";
 import { takeAwayHidden } from "../sequence/take-away-hidden.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
@@ -37,7 +39,7 @@ import type { Plan, PlannedPiece } from "./types.ts";
 /**
  * Plans a drawing.
  *
- * @param svgText the drawing; a planned file is planned again from its artwork, its settings and its pins
+ * @param svgText the drawing; a planned file is planned again from its artwork and the artist's marks in it
  * @param name what to call it, usually the file's name
  * @param threads a list to choose threads from; without it the drawing's own colours are sewn
  * @throws ArtworkError where nothing can be planned
@@ -48,45 +50,47 @@ export function makePlan(
   settings: Settings,
   threads?: readonly Thread[],
 ): Plan {
-  const { artwork, pins, findings } = readDrawing(svgText, name, settings, threads);
-  return planArtwork(artwork, pins, settings, findings);
+  const { artwork, marks, findings } = readDrawing(svgText, name, settings, threads);
+  return planArtwork(artwork, marks, settings, findings);
 }
 
-/** What a plan is made from: the artwork with its threads, as a patch and in copies where asked for, and the pins in millimetres. */
+/** What a plan is made from: the artwork with its threads, as a patch and in copies where asked for, and the artist's marks, in millimetres. */
 export function readDrawing(
   svgText: string,
   name: string,
   settings: Settings,
   threads?: readonly Thread[],
-): { artwork: Artwork; pins: readonly Pin[]; findings: readonly Finding[] } {
+): { artwork: Artwork; marks: Marks; findings: readonly Finding[] } {
+  const root = parseXml(svgText);
+  const wishes = (drawn: Artwork) => elementMarks(root, drawn).after;
   const sewnAt = (widthMm: number | null): Artwork => {
     const drawn = readArtwork(svgText, name, { ...settings, widthMm });
     const threaded = threadArtwork(drawn, { list: threads, maxThreads: settings.maxThreads });
-    return patchArtwork(threaded, settings, threads);
+    return patchArtwork(threaded, settings, wishes(drawn), threads);
   };
-  const artwork = sheetArtwork(
-    settings.patch === "none" ? sewnAt(settings.widthMm) : fitWidth(sewnAt, settings),
-    settings,
-  );
-  return { artwork, ...readPins(svgText, artwork.userToMm) };
+  const single = settings.patch === "none" ? sewnAt(settings.widthMm) : fitWidth(sewnAt, settings);
+  const artwork = sheetArtwork(single, settings, wishes(single));
+  return { artwork, ...readMarks(root, artwork) };
 }
 
-/** Plans artwork that is already read and has its threads, with pins in millimetres (`pinned`). `found` are findings to pass on. */
+/** Plans artwork that is already read and has its threads, with the artist's marks in millimetres. `found` are findings to pass on. */
 export function planArtwork(
   artwork: Artwork,
-  pinned: readonly Pin[],
+  marks: Marks,
   settings: Settings,
   found: readonly Finding[] = [],
   memory: Memory = NO_MEMORY,
 ): Plan {
-  const ordered = sequenceOf(artwork, settings, pinned, memory);
+  const ordered = sequenceOf(artwork, settings, marks, memory);
   const { sequence } = ordered;
-  const pins = pinsOfNetworks(pinned, sequence);
+  const pins = pinsOfNetworks(marks.pins, sequence);
   const stitchers = sequence.pieces.map((piece) =>
     memory.recall("stitcher", [piece, settings], () => stitcherFor(piece, settings)),
   );
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
-  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, settled, settings, memory);
+  const bends = settleBends(marks.bends, artwork.userToMm);
+  const routed = routeSequence(sequence, stitchers, settled, settings, memory, bends);
+  const { routes, strandsLowerBound } = routed;
   const connectors = connectorsOf(sequence, routes);
   const sewing = sew(sequence, stitchers, routes, connectors, settings, memory);
   return {
@@ -102,6 +106,7 @@ export function planArtwork(
       ...artwork.findings,
       ...found,
       ...ordered.findings,
+      ...routed.findings,
       ...planFindings(sequence, routes, pins, settings),
       ...stitchFindings(sequence, sewing, artwork.size, settings),
       ...sizeFindings(sequence, sewing, artwork.size, settings),
@@ -115,11 +120,13 @@ export function planArtwork(
 export function sequenceOf(
   artwork: Artwork,
   settings: Settings,
-  pins: readonly Pin[] = [],
+  marks: Marks = NO_MARKS,
   memory: Memory = NO_MEMORY,
 ): { sequence: Sequence; findings: readonly Finding[] } {
-  const seen = memory.recall("seen", [artwork, settings], () => {
-    const ordered = orderPieces(chooseTechniques(artwork, settings), settings);
+  const { pins, after } = marks;
+  const seen = memory.recall(`seen ${JSON.stringify(after)}`, [artwork, settings], () => {
+    const chosen = memory.recall("chosen", [artwork, settings], () => chooseTechniques(artwork, settings));
+    const ordered = orderAsWished(chosen, settings, after, memory);
     const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence), settings);
     return { sequence, findings: [...ordered.findings, ...findings] };
   });
@@ -150,19 +157,24 @@ function nearestLegal(sequence: Sequence, stitchers: readonly Stitcher[]): (pin:
 }
 
 function plannedPieces(sequence: Sequence, routes: Routes, pins: readonly Pin[]): PlannedPiece[] {
-  const pinned = new Set(pins.map((pin) => `${pin.point} ${pin.piece}`));
-  return sequence.pieces.map((piece, k) => ({
-    id: piece.id,
-    ...(piece.members === undefined ? {} : { members: piece.members }),
-    element: piece.element,
-    paint: piece.paint,
-    technique: piece.technique as PlannedPiece["technique"],
-    colour: piece.colour,
-    ...(piece.thread === undefined ? {} : { thread: piece.thread }),
-    order: k + 1,
-    entry: routes.entries[k],
-    exit: routes.exits[k],
-    entryPinned: pinned.has(`entry ${piece.id}`),
-    exitPinned: pinned.has(`exit ${piece.id}`),
-  }));
+  const pinOf = new Map(pins.map((pin) => [`${pin.point} ${pin.piece}`, pin]));
+  return sequence.pieces.map((piece, k) => {
+    const [entryPin, exitPin] = [pinOf.get(`entry ${piece.id}`), pinOf.get(`exit ${piece.id}`)];
+    return {
+      id: piece.id,
+      ...(piece.members === undefined ? {} : { members: piece.members }),
+      element: piece.element,
+      paint: piece.paint,
+      technique: piece.technique as PlannedPiece["technique"],
+      colour: piece.colour,
+      ...(piece.thread === undefined ? {} : { thread: piece.thread }),
+      order: k + 1,
+      entry: routes.entries[k],
+      exit: routes.exits[k],
+      entryPinned: entryPin !== undefined,
+      exitPinned: exitPin !== undefined,
+      ...(entryPin === undefined ? {} : { entryPin }),
+      ...(exitPin === undefined ? {} : { exitPin }),
+    };
+  });
 }

@@ -1,4 +1,4 @@
-import type { Artwork } from "../artwork/types.ts";
+import type { Artwork, Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import type { Point, Ring } from "../geometry/types.ts";
 import type { Connector } from "../routing/types.ts";
@@ -21,6 +21,9 @@ export interface PlannedPiece {
   readonly exit: Point;
   readonly entryPinned: boolean;
   readonly exitPinned: boolean;
+  /** What pins them. */
+  readonly entryPin?: Pin;
+  readonly exitPin?: Pin;
 }
 
 export type SewnRole = "tie-in" | "underlay" | "travel" | "cover" | "connector" | "tie-off";

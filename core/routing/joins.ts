@@ -10,6 +10,7 @@
  * Several joins are offered for a pair, spread over where the two can be left and entered; which one is sewn
  * is chosen for the whole strand at once (`choose-joins.ts`).
  */
+import type { Bend } from "../artwork/types.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import { type Body, meetingPorts } from "./body.ts";
 import type { Cover } from "./cover.ts";
@@ -36,6 +37,8 @@ export interface Join {
   readonly marginMm: number;
   /** How much of it lies only under thread so much lighter that it would show through. */
   readonly shadowMm: number;
+  /** Where the artist led it another way. */
+  readonly bend?: Bend;
 }
 
 /** The joins offered for one pair, and a way to look for better ones near one of them. */

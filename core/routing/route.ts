@@ -3,7 +3,8 @@
  * pair, a strand wherever pairs can be joined, the best choice over the whole strand, then the same choice
  * again among points nearer and nearer to those picked.
  */
-import type { Piece, Pin } from "../artwork/types.ts";
+import type { Bend, Piece, Pin } from "../artwork/types.ts";
+import type { Finding } from "../findings.ts";
 import { closeRing } from "../geometry/polyline.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
@@ -11,6 +12,7 @@ import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import type { Stitcher } from "../techniques/types.ts";
+import { bendRoutes } from "./bends.ts";
 import { blendOffer, type Finished } from "./blend-joins.ts";
 import { type Body, bodyOf, gapBetween, linesOf, pointBody } from "./body.ts";
 import { strandsLowerBound } from "./bound.ts";
@@ -54,6 +56,7 @@ interface Context extends Ground {
 /**
  * Routes a sequence. `stitchers` run parallel to its pieces; pins are millimetres and snap to their piece.
  * The routes name every break with its reason.
+ * Findings are about bends that could not be followed.
  */
 export function routeSequence(
   sequence: Sequence,
@@ -61,7 +64,8 @@ export function routeSequence(
   pins: readonly Pin[],
   settings: Settings,
   memory: Memory = NO_MEMORY,
-): { routes: Routes; strandsLowerBound: number } {
+  bends: readonly Bend[] = [],
+): { routes: Routes; strandsLowerBound: number; findings: readonly Finding[] } {
   const ground = memory.recall("ground", [sequence, settings], () => layGround(sequence, settings, memory));
   const context = prepare(sequence, stitchers, pins, settings, ground, memory);
   const offers = sequence.pieces.map((_, i) => (joinsNext(sequence, i) ? offerFor(context, i) : null));
@@ -70,7 +74,8 @@ export function routeSequence(
   const routes = assemble(context, offers);
   // Seams are outside what connectivity of the cover can tell: each one followed saves a strand.
   const blended = routes.joins.filter((join) => join?.kind === "blended").length;
-  return { routes, strandsLowerBound: memory.recall("bound", [ground], bound) - blended };
+  const leastStrands = memory.recall("bound", [ground], bound) - blended;
+  return { strandsLowerBound: leastStrands, ...bendRoutes(routes, bends, context) };
 }
 
 function layGround(sequence: Sequence, settings: Settings, memory: Memory): Ground {

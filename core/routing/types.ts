@@ -1,3 +1,4 @@
+import type { Bend } from "../artwork/types.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import type { Join } from "./joins.ts";
 
@@ -15,6 +16,8 @@ export interface Connector {
   readonly exposedMm: number;
   /** Of a blended connector: how much of it follows a seam between finished pieces of its own colour. */
   readonly blendedMm?: number;
+  /** Where the artist led it another way. */
+  readonly bend?: Bend;
   /** Kept from the cover's outer edge; 0 for what is not tucked. */
   readonly marginMm: number;
   /** Of a jump: why it is there, and what would remove it, with figures. */

@@ -16,8 +16,8 @@ import { bytesToHex } from "@noble/hashes/utils.js";
 import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
 import { readArtwork } from "../../core/artwork/read.ts";
-import type { Pin } from "../../core/artwork/types.ts";
-import { readPins } from "../../core/layers/read-pins.ts";
+import { NO_MARKS, type Pin } from "../../core/artwork/types.ts";
+import { readMarks } from "../../core/layers/read-marks.ts";
 import { writeLayers } from "../../core/layers/write.ts";
 import { createMemory } from "../../core/memory.ts";
 import { serialisePlan } from "../../core/output/json.ts";
@@ -137,7 +137,7 @@ function benchFans(counts: readonly number[]): void {
     const text = fanOfFeathers(count);
     const plan = () => {
       const artwork = readArtwork(text, "fan.svg", DEFAULT_SETTINGS);
-      return planArtwork(artwork, readPins(text, artwork.userToMm).pins, DEFAULT_SETTINGS);
+      return planArtwork(artwork, readMarks(text, artwork).marks, DEFAULT_SETTINGS);
     };
     if (count <= 200) plan();
     const runs = Array.from({ length: count <= 800 ? 3 : 1 }, () => timed(plan));
@@ -170,11 +170,11 @@ function benchFans(counts: readonly number[]): void {
 function benchReplan(count: number): void {
   const artwork = readArtwork(fanOfFeathers(count), "fan.svg", DEFAULT_SETTINGS);
   const memory = createMemory();
-  const { pieces } = planArtwork(artwork, [], DEFAULT_SETTINGS, [], memory);
+  const { pieces } = planArtwork(artwork, NO_MARKS, DEFAULT_SETTINGS, [], memory);
   const times = Array.from({ length: 60 }, (_, k) => {
     const { id, exit } = pieces[(k * 37) % pieces.length];
     const pins: Pin[] = [{ piece: id, point: "exit", at: [exit[0] + 0.6, exit[1] - 0.4] }];
-    return timed(() => planArtwork(artwork, pins, DEFAULT_SETTINGS, [], memory)).ms;
+    return timed(() => planArtwork(artwork, { ...NO_MARKS, pins }, DEFAULT_SETTINGS, [], memory)).ms;
   });
   console.log(
     `\n${count} pieces, one marker moved, planned again: median ${median(times).toFixed(1)} ms, 95 % ${quantile(times, 0.95).toFixed(1)} ms (bar: 50 ms)`,

@@ -11,12 +11,12 @@ const pond = (...shapes: string[]) =>
   `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">${shapes.join("")}</svg>`;
 
 function explained(svg: string, settings: Settings = DEFAULT_SETTINGS) {
-  const { artwork, pins } = readDrawing(svg, "pond.svg", settings);
-  const found = explain(artwork, pins, settings);
+  const { artwork, marks } = readDrawing(svg, "pond.svg", settings);
+  const found = explain(artwork, marks, settings);
   return {
     ...found,
     whats: found.suggestions.map(({ what }) => what),
-    planned: found.suggestions.map(({ change }) => planWith(artwork, pins, settings, change).metrics),
+    planned: found.suggestions.map(({ change }) => planWith({ artwork, marks, settings }, change).metrics),
   };
 }
 

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { Piece, Pin } from "../../core/artwork/types.ts";
+import { NO_MARKS, type Piece, type Pin } from "../../core/artwork/types.ts";
 import { clipLine } from "../../core/geometry/clip-line.ts";
 import { distance, lerp, nearestFraction } from "../../core/geometry/point.ts";
 import { nearestOnPolyline, polylineLength } from "../../core/geometry/polyline.ts";
@@ -268,7 +268,7 @@ describe("which pieces form a network", () => {
       pieces: [shaft, barb, shortBarb],
       findings: [],
     };
-    const plan = planArtwork(artwork, pins, DEFAULT_SETTINGS);
+    const plan = planArtwork(artwork, { ...NO_MARKS, pins }, DEFAULT_SETTINGS);
     expect(needlePathFaults(plan)).toEqual([]);
     expect(plan.metrics.strands).toBe(1);
     expect(plan.pieces).toMatchObject([

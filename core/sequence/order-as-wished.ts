@@ -1,0 +1,45 @@
+/** The order that settings ask for, with the artist's wishes carried out on it. Both are worked out once, however often a wish changes. */
+import type { Artwork, OrderWish } from "../artwork/types.ts";
+import type { Finding } from "../findings.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
+import type { Settings } from "../settings.ts";
+import { blocksOf, orderPieces } from "./order-pieces.ts";
+import { precedenceOf } from "./precedence.ts";
+import { type OrderedPieces, sewAfter } from "./sew-after.ts";
+import type { Sequence } from "./types.ts";
+
+/** Pieces in needle order. A patch and a sheet of copies have their order already: no wish moves their pieces. */
+export function orderAsWished(
+  artwork: Artwork,
+  settings: Settings,
+  wishes: readonly OrderWish[],
+  memory: Memory = NO_MEMORY,
+): { sequence: Sequence; findings: readonly Finding[] } {
+  const found = memory.recall("order", [artwork, settings], () => orderPieces(artwork, settings));
+  if (wishes.length === 0 || artwork.inSewingOrder) return found;
+  const ordered = orderedPieces(artwork, settings, memory);
+  const { order, findings } = sewAfter(ordered, wishes);
+  const pieces = order.map((k) => ordered.painted[k]);
+  return {
+    sequence: { ...found.sequence, pieces, blocks: blocksOf(pieces) },
+    findings: [...found.findings, ...findings],
+  };
+}
+
+/** What wishes and moves are judged by. */
+export function orderedPieces(
+  artwork: Artwork,
+  settings: Settings,
+  memory: Memory = NO_MEMORY,
+): OrderedPieces {
+  return memory.recall("ordered", [artwork, settings], () => {
+    const painted = artwork.pieces.filter(({ technique }) => technique !== "skip");
+    const { sequence } = memory.recall("order", [artwork, settings], () => orderPieces(artwork, settings));
+    const numberOf = new Map(painted.map((piece, k) => [piece, k]));
+    return {
+      painted,
+      base: sequence.pieces.map((piece) => numberOf.get(piece)!),
+      precedence: precedenceOf(painted, settings.pullMm),
+    };
+  });
+}

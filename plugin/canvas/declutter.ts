@@ -1,0 +1,26 @@
+/** Which marks have room on the screen: taken by rank, each keeps its place free of those after it. */
+import type { Point } from "../../core/geometry/types.ts";
+
+/**
+ * Picks marks so that no two lie within `apart` of each other along both axes.
+ *
+ * @param places in order of rank, the foremost first; `null` lies out of sight
+ * @returns for each, whether it is shown
+ */
+export function declutter(places: readonly (Point | null)[], apart: number): boolean[] {
+  const taken = new Map<string, Point[]>();
+  const cell = (v: number): number => Math.floor(v / apart);
+  return places.map((place) => {
+    if (place === null) return false;
+    const [x, y] = place;
+    for (let i = cell(x) - 1; i <= cell(x) + 1; i++) {
+      for (let j = cell(y) - 1; j <= cell(y) + 1; j++) {
+        const near = taken.get(`${i} ${j}`) ?? [];
+        if (near.some(([ox, oy]) => Math.abs(ox - x) < apart && Math.abs(oy - y) < apart)) return false;
+      }
+    }
+    const key = `${cell(x)} ${cell(y)}`;
+    taken.set(key, [...(taken.get(key) ?? []), place]);
+    return true;
+  });
+}

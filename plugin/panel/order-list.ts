@@ -1,0 +1,345 @@
+/**
+ * The sewing order as a tree of blocks, strands and pieces. Arrow keys go about in it, Space and Enter choose, with
+ * Shift or Control several; Alt with an arrow key moves what is chosen, as dragging does.
+ */
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from "lit";
+import { repeat } from "lit/directives/repeat.js";
+import type { Plan } from "../../core/plan/types.ts";
+import type { Unsubscribe } from "../editor-host.ts";
+import { texts } from "../texts.ts";
+import { type DragState, openPlaces, scrollAtEdge } from "./order-drag.ts";
+import { type OrderRow, orderRows, rowKeyOf } from "./order-rows.ts";
+import { orderStyles } from "./order-styles.ts";
+import { type ListedBlock, listOrder } from "./sewing-order.ts";
+import type { PanelSession } from "./state.ts";
+import { base } from "./styles.ts";
+import { Watch } from "./watch.ts";
+
+export class OrderList extends LitElement {
+  static override styles = [base, orderStyles];
+  static override properties = {
+    session: { attribute: false },
+    collapsed: { state: true },
+    current: { state: true },
+    drag: { state: true },
+  };
+  declare session: PanelSession;
+  declare collapsed: ReadonlySet<string>;
+  /** Key of the row that the keyboard is on. */
+  declare current: string | null;
+  declare drag: DragState | null;
+  #listed: { plan: Plan; blocks: readonly ListedBlock[] } | null = null;
+  #rows: readonly OrderRow[] = [];
+  #isPointing = false;
+  #stop: Unsubscribe | null = null;
+
+  constructor() {
+    super();
+    this.collapsed = new Set();
+    this.current = null;
+    this.drag = null;
+    new Watch(this, ["plan", "selected"]);
+  }
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#stop = this.session.subscribe((state, before) => {
+      if (state.pointed !== before.pointed) this.#showPointed();
+      if (state.selected !== before.selected && state.selected.length > 0)
+        this.#reveal(`piece ${state.selected[0]}`);
+    });
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#stop?.();
+  }
+
+  override render() {
+    const { plan, selected } = this.session.state;
+    if (plan === null) return nothing;
+    if (this.#listed?.plan !== plan) this.#listed = { plan, blocks: listOrder(plan) };
+    this.#rows = orderRows(this.#listed.blocks, this.collapsed);
+    const chosen = new Set(selected);
+    const current = this.#rows.find(({ key }) => key === this.current) ?? this.#rows[0];
+    return html`<ul
+      role="tree"
+      aria-label=${texts.order.list}
+      aria-multiselectable="true"
+      class=${this.drag === null ? "" : "dragging"}
+      @keydown=${this.#onKey}
+      @pointerleave=${() => this.#point(null)}
+    >
+      ${
+        this.drag === null || this.drag.after !== null
+          ? nothing
+          : html`<li role="presentation" class="line ${this.drag.isLegal ? "" : "closed"}"></li>`
+      }
+      ${repeat(
+        this.#rows,
+        ({ key }) => key,
+        (row) => this.#row(row, row === current, chosen),
+      )}
+    </ul>`;
+  }
+
+  protected override updated(_changed: PropertyValues): void {
+    this.#showPointed();
+  }
+
+  #row(row: OrderRow, isCurrent: boolean, chosen: ReadonlySet<string>): TemplateResult {
+    const isChosen = row.kind === "piece" && chosen.has(row.piece.id);
+    const { drag } = this;
+    const isClosed = drag !== null && row.kind === "piece" && !drag.open.has(row.piece.id);
+    const isTarget = drag?.after !== null && row.kind === "piece" && row.piece.id === drag?.after;
+    return html`<li
+      role="treeitem"
+      data-key=${row.key}
+      class="${row.kind} ${isClosed ? "closed" : ""} ${isTarget ? (drag?.isLegal ? "before-line" : "before-line closed-line") : ""}"
+      tabindex=${isCurrent ? 0 : -1}
+      aria-level=${row.level}
+      aria-posinset=${row.position}
+      aria-setsize=${row.count}
+      aria-selected=${row.kind === "piece" ? String(isChosen) : nothing}
+      aria-expanded=${row.kind === "piece" ? nothing : String(!this.collapsed.has(row.key))}
+      aria-label=${this.#label(row)}
+      @click=${(event: MouseEvent) => this.#onClick(event, row)}
+      @focus=${() => this.#point(row)}
+      @pointerenter=${() => this.#point(row)}
+    >
+      ${this.#content(row)}
+    </li>`;
+  }
+
+  #label(row: OrderRow): string {
+    if (row.kind === "block") return texts.order.block(row.block);
+    if (row.kind === "strand") return texts.order.strand(row.strand);
+    return texts.order.piece(row.piece);
+  }
+
+  #content(row: OrderRow): TemplateResult {
+    if (row.kind === "block") {
+      const { colour, thread, index, strands } = row.block;
+      return html`${this.#twist(row)}<span class="swatch" style="background:${colour}"></span>
+        <span class="name">${texts.order.blockName(index, colour, thread)}</span>
+        <span class="note">${texts.order.strandCount(strands.length)}</span>`;
+    }
+    if (row.kind === "strand") {
+      const { index, pieces, stop } = row.strand;
+      return html`${this.#twist(row)}<span class="name">${texts.order.strandName(index)}</span>
+        <span class="note">${texts.order.pieceCount(pieces.length)}</span>
+        ${
+          stop === undefined
+            ? nothing
+            : html`<span class="stop" title=${stop.reason ?? ""}>${texts.order.trimAfter}</span>`
+        }`;
+    }
+    const { piece } = row;
+    const pins = texts.order.pins(piece);
+    return html`<span class="number figures">${piece.order}</span>
+      <span class="swatch" style="background:${row.colour}"></span>
+      <span class="name">${piece.id}</span>
+      ${pins === "" ? nothing : html`<span class="pin">${pins}</span>`}
+      <span class="note">${texts.techniques[piece.technique]}</span>
+      <span
+        class="grip"
+        title=${texts.order.grip}
+        @pointerdown=${(event: PointerEvent) => this.#startDrag(event, piece.id)}
+        >⠿</span
+      >`;
+  }
+
+  #twist(row: OrderRow): TemplateResult {
+    const toggle = (event: Event): void => {
+      event.stopPropagation();
+      this.#setCollapsed(row.key, !this.collapsed.has(row.key));
+    };
+    return html`<span class="twist" aria-hidden="true" @click=${toggle}
+      >${this.collapsed.has(row.key) ? "▸" : "▾"}</span
+    >`;
+  }
+
+  // Pointing
+
+  #point(row: OrderRow | null): void {
+    if (this.drag !== null) return;
+    this.#isPointing = true;
+    this.session.point(row?.target ?? null);
+    this.#isPointing = false;
+  }
+
+  #showPointed(): void {
+    const key = rowKeyOf(this.session.state.pointed);
+    const before = this.renderRoot.querySelector("[data-pointed]");
+    if (before?.getAttribute("data-key") === key) return;
+    before?.removeAttribute("data-pointed");
+    const row = this.#element(key);
+    row?.setAttribute("data-pointed", "");
+    if (!this.#isPointing) row?.scrollIntoView({ block: "nearest" });
+  }
+
+  #reveal(key: string): void {
+    this.current = key;
+    void this.updateComplete.then(() => this.#element(key)?.scrollIntoView({ block: "nearest" }));
+  }
+
+  #element(key: string | null): HTMLElement | null {
+    return key === null
+      ? null
+      : this.renderRoot.querySelector<HTMLElement>(`[data-key="${CSS.escape(key)}"]`);
+  }
+
+  // Choosing
+
+  #onClick(event: MouseEvent, row: OrderRow): void {
+    this.current = row.key;
+    if (row.kind === "piece" && (event.ctrlKey || event.metaKey)) this.#toggle(row.piece.id);
+    else if (row.kind === "piece" && event.shiftKey) this.#extendTo(row.piece.id);
+    else this.session.choose(row.target);
+  }
+
+  #toggle(id: string): void {
+    const { selected } = this.session.state;
+    this.session.selectPieces(
+      selected.includes(id) ? selected.filter((one) => one !== id) : [...selected, id],
+    );
+  }
+
+  #extendTo(id: string): void {
+    const { plan, selected } = this.session.state;
+    const order = plan?.pieces.map((piece) => piece.id) ?? [];
+    const from = order.indexOf(selected[0] ?? id);
+    const to = order.indexOf(id);
+    const range = from <= to ? order.slice(from, to + 1) : order.slice(to, from + 1).reverse();
+    this.session.selectPieces(range);
+  }
+
+  // Keys
+
+  readonly #onKey = (event: KeyboardEvent): void => {
+    const at = this.#rows.findIndex(({ key }) => key === this.current);
+    const row = this.#rows[Math.max(0, at)];
+    if (row === undefined) return;
+    const done =
+      this.#move(event, row) || this.#walk(event, Math.max(0, at), row) || this.#choose(event, row);
+    if (done) event.preventDefault();
+  };
+
+  #move({ key, altKey }: KeyboardEvent, row: OrderRow): boolean {
+    if (!altKey || (key !== "ArrowUp" && key !== "ArrowDown")) return false;
+    const { plan, selected } = this.session.state;
+    const pieces = this.#moving(row);
+    if (plan === null || pieces.length === 0) return true;
+    const rest = plan.pieces.map(({ id }) => id).filter((id) => !pieces.includes(id));
+    const first = plan.pieces.findIndex(({ id }) => pieces.includes(id));
+    const at = first + (key === "ArrowUp" ? -1 : 1);
+    if (at < 0 || at > rest.length) return true;
+    if (selected.length === 0) this.session.selectPieces(pieces);
+    this.session.move(pieces, at === 0 ? null : rest[at - 1]);
+    return true;
+  }
+
+  /** The chosen pieces if the row is one of them, else its own; in needle order. */
+  #moving(row: OrderRow): readonly string[] {
+    const { plan, selected } = this.session.state;
+    if (row.kind === "block") return row.block.strands.flatMap(({ pieces }) => pieces.map(({ id }) => id));
+    if (row.kind === "strand") return row.strand.pieces.map(({ id }) => id);
+    if (!selected.includes(row.piece.id)) return [row.piece.id];
+    return plan?.pieces.map(({ id }) => id).filter((id) => selected.includes(id)) ?? [];
+  }
+
+  #walk({ key, altKey, shiftKey }: KeyboardEvent, at: number, row: OrderRow): boolean {
+    if (altKey) return false;
+    const last = this.#rows.length - 1;
+    const parentAt = this.#rows.findLastIndex(({ level }, k) => k < at && level < row.level);
+    const isOpen = row.kind !== "piece" && !this.collapsed.has(row.key);
+    if (key === "ArrowRight" && row.kind !== "piece" && !isOpen) this.#setCollapsed(row.key, false);
+    else if (key === "ArrowLeft" && isOpen) this.#setCollapsed(row.key, true);
+    else {
+      const to = {
+        ArrowDown: at + 1,
+        ArrowUp: at - 1,
+        Home: 0,
+        End: last,
+        ArrowRight: at + 1,
+        ArrowLeft: parentAt,
+      }[key];
+      if (to === undefined) return false;
+      const next = this.#rows[Math.min(last, Math.max(0, to))];
+      this.#goTo(next);
+      if (shiftKey && next.kind === "piece") this.#extendTo(next.piece.id);
+    }
+    return true;
+  }
+
+  #choose({ key, ctrlKey, metaKey }: KeyboardEvent, row: OrderRow): boolean {
+    if (key !== "Enter" && key !== " ") return false;
+    if (row.kind === "piece" && (ctrlKey || metaKey)) this.#toggle(row.piece.id);
+    else this.session.choose(row.target);
+    return true;
+  }
+
+  #goTo({ key }: OrderRow): void {
+    this.current = key;
+    void this.updateComplete.then(() => this.#element(key)?.focus());
+  }
+
+  #setCollapsed(key: string, isCollapsed: boolean): void {
+    const collapsed = new Set(this.collapsed);
+    if (isCollapsed) collapsed.add(key);
+    else collapsed.delete(key);
+    this.collapsed = collapsed;
+  }
+
+  // Dragging
+
+  async #startDrag(event: PointerEvent, id: string): Promise<void> {
+    const { plan, selected } = this.session.state;
+    if (plan === null || event.button !== 0) return;
+    event.preventDefault();
+    const grip = event.currentTarget as HTMLElement;
+    grip.setPointerCapture(event.pointerId);
+    const order = plan.pieces.map((piece) => piece.id);
+    const pieces = selected.includes(id) ? order.filter((one) => selected.includes(one)) : [id];
+    const at = order.indexOf(pieces[0]);
+    const after = at === 0 ? null : order[at - 1];
+    this.drag = { pieces, after, isLegal: true, open: new Set([null, ...order]), verdict: null };
+    const move = (moved: PointerEvent): void => this.#dragTo(moved.clientY);
+    const end = (ended: Event): void => {
+      grip.removeEventListener("pointermove", move);
+      for (const name of ["pointerup", "pointercancel"]) grip.removeEventListener(name, end);
+      document.removeEventListener("keydown", giveUp, true);
+      const { drag } = this;
+      this.drag = null;
+      if (drag !== null && ended.type === "pointerup" && drag.after !== after)
+        this.session.move(drag.pieces, drag.after);
+    };
+    const giveUp = (pressed: KeyboardEvent): void => {
+      if (pressed.key === "Escape") end(pressed);
+    };
+    grip.addEventListener("pointermove", move);
+    for (const name of ["pointerup", "pointercancel"]) grip.addEventListener(name, end);
+    document.addEventListener("keydown", giveUp, true);
+    const verdict = await this.session.judgeMove(pieces, after);
+    if (verdict === null || this.drag === null) return;
+    const membersOf = (one: string) => plan.pieces.find((piece) => piece.id === one)?.members ?? [one];
+    const open = openPlaces(order, pieces, verdict, membersOf);
+    this.drag = { ...this.drag, open, isLegal: open.has(this.drag.after), verdict };
+  }
+
+  #dragTo(y: number): void {
+    const { drag } = this;
+    if (drag === null) return;
+    scrollAtEdge(this, y);
+    const rows = [...this.renderRoot.querySelectorAll<HTMLElement>("li.piece")].filter(
+      ({ dataset }) => !drag.pieces.includes(dataset.key?.slice("piece ".length) ?? ""),
+    );
+    const above = rows.findLast((row) => {
+      const { top, height } = row.getBoundingClientRect();
+      return top + height / 2 < y;
+    });
+    const after = above?.dataset.key?.slice("piece ".length) ?? null;
+    if (after !== drag.after) this.drag = { ...drag, after, isLegal: drag.open.has(after) };
+  }
+}
+customElements.define("tuck-order-list", OrderList);

@@ -1,0 +1,56 @@
+/** The worker's side of the conversation: takes requests one after another, and tells how each went. */
+import { ArtworkError } from "../../core/errors.ts";
+import { SettingsError } from "../../core/settings-schema.ts";
+import { texts } from "../texts.ts";
+import { Cancelled, type Watch } from "./cancel.ts";
+import { createPlanner } from "./planner.ts";
+import type { FromWorker, Planned, Problem, ToWorker } from "./protocol.ts";
+
+/** What is used here of a worker's global scope, or of what stands in for it. */
+export interface Port {
+  onmessage: ((event: { readonly data: ToWorker }) => void) | null;
+  postMessage(message: FromWorker, transfer?: ArrayBuffer[]): void;
+}
+
+export function serve(port: Port): void {
+  const planner = createPlanner();
+  let cancelled: Int32Array | null = null;
+
+  port.onmessage = ({ data: message }) => {
+    if (message.kind === "hello") {
+      cancelled = message.cancelled === null ? null : new Int32Array(message.cancelled);
+      return;
+    }
+    const { job, ...request } = message;
+    const watch: Watch = {
+      isCancelled: () => request.kind === "plan" && cancelled !== null && Atomics.load(cancelled, 0) >= job,
+      progress: (share) => port.postMessage({ kind: "progress", job, share }),
+    };
+    try {
+      if (watch.isCancelled()) throw new Cancelled();
+      const answer = planner(request, watch);
+      port.postMessage({ kind: "done", job, answer }, handedOver(answer));
+    } catch (error) {
+      if (error instanceof Cancelled) port.postMessage({ kind: "cancelled", job });
+      else port.postMessage({ kind: "failed", job, problem: problemOf(error) });
+    }
+  };
+}
+
+/** Buffers that are made for the answer alone and may be handed over with it. */
+function handedOver(answer: object): ArrayBuffer[] {
+  if (!("plan" in answer && "shapes" in answer)) return [];
+  const { plan, shapes } = answer as Planned;
+  return [plan.coordinates.buffer, shapes.coordinates.buffer];
+}
+
+function problemOf(error: unknown): Problem {
+  const message = error instanceof Error ? error.message : String(error);
+  if (error instanceof SettingsError) return { message, remedy: texts.problems.badSetting };
+  if (error instanceof ArtworkError)
+    return {
+      message: texts.problems.atLine(message, error.line),
+      remedy: texts.problems.badDrawing,
+    };
+  return { message: texts.problems.unexpected(message), remedy: texts.problems.unexpectedRemedy };
+}

@@ -6,11 +6,13 @@ import { batch } from "./commands/batch.ts";
 import { check } from "./commands/check.ts";
 import { explain } from "./commands/explain.ts";
 import { inspect } from "./commands/inspect.ts";
+import { install } from "./commands/install.ts";
 import { merge } from "./commands/merge.ts";
 import { plan } from "./commands/plan.ts";
 import { recipes } from "./commands/recipes.ts";
 import { settings } from "./commands/settings.ts";
 import { strip } from "./commands/strip.ts";
+import { uninstall } from "./commands/uninstall.ts";
 import { CliError, type ExitCode, type Io } from "./io.ts";
 import { VERSION } from "./version.ts";
 
@@ -22,7 +24,19 @@ export type Parsed =
   /** Nothing was asked for: help is shown, as an error. */
   | { readonly kind: "help"; readonly text: string };
 
-const COMMANDS: readonly Command[] = [plan, strip, inspect, check, explain, batch, merge, recipes, settings];
+const COMMANDS: readonly Command[] = [
+  plan,
+  strip,
+  inspect,
+  check,
+  explain,
+  batch,
+  merge,
+  recipes,
+  settings,
+  install,
+  uninstall,
+];
 
 const USAGE = `Tuckline turns layered SVG artwork into a plan that an embroidery machine can sew without needless stops, and writes that plan back as SVG layers. Lengths are in millimetres.
 
@@ -85,6 +99,7 @@ function grammar(columns: number, choose: (run: Run) => void): Argv {
     .example("$0 recipes", "what suits which fabric")
     .example("$0 inspect heron-crest.planned.svg", "its pieces in sewing order")
     .example("$0 strip heron-crest.planned.svg -o heron-crest.svg", "back to the artwork")
+    .example("$0 install inkscape", "into the menu of the desktop editor")
     .epilogue(`${EXIT_CODES}\n\nMore about a command: tuckline plan --help`)
     .describe("help", "show this help")
     .version("version", "show the version", VERSION);

@@ -73,9 +73,12 @@ function shapesOfRoot(drawing: Drawing, around: Context): Shape[] {
   return inside === null ? [] : shapesWithin(drawing.root, inside, drawing);
 }
 
+/** Everything drawn, clips left aside, with user units of the root in place of millimetres. */
+export const shapesInUserUnits = (drawing: Drawing): Shape[] => shapesOfRoot(drawing, BARE_CONTEXT);
+
 /** The box around everything drawn, strokes included, in user units. */
 function drawnBox(drawing: Drawing): Box {
-  const shapes = shapesOfRoot(drawing, BARE_CONTEXT);
+  const shapes = shapesInUserUnits(drawing);
   return shapes.reduce((box, shape) => {
     const { style, toMm } = shape;
     const reach = style.stroke.kind === "none" ? 0 : (style.strokeWidth / 2) * greatestStretch(toMm);

@@ -1,0 +1,69 @@
+/**
+ * Builds what `tuckline install inkscape` copies: the program as one file for Node, with all that it needs inside;
+ * the scripts that start it; a description for each menu entry; and the licences of the libraries inside. Run by
+ * `npm run build`.
+ */
+import { copyFile, mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+import { ENTRIES } from "./entries.ts";
+import { inxText } from "./inx.ts";
+
+const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
+
+/** Where the package has it. */
+export const BUNDLE = at("../../../build/inkscape");
+
+const SCRIPTS = ["tuckline.sh", "tuckline.cmd"];
+
+/** What the program may weigh. */
+const MOST_BYTES = 2_000_000;
+
+/** Writes the bundle into a folder, which is made anew. @returns the size of the program in bytes */
+export async function bundleInto(folder: string): Promise<number> {
+  await rm(folder, { recursive: true, force: true });
+  await mkdir(folder, { recursive: true });
+  const { outputFiles, metafile } = await build({
+    entryPoints: [at("main.ts")],
+    outfile: join(folder, "tuckline.cjs"),
+    bundle: true,
+    platform: "node",
+    target: "node20",
+    format: "cjs",
+    // As modules, css-tree reads its data from files beside it; this form has them inside.
+    alias: { "css-tree": "css-tree/dist/csstree.esm" },
+    minify: true,
+    legalComments: "none",
+    metafile: true,
+    write: false,
+    logLevel: "warning",
+  });
+  const program = outputFiles[0].contents;
+  if (program.length > MOST_BYTES)
+    throw new Error(`the plugin for Inkscape has ${program.length} bytes; it may have ${MOST_BYTES}`);
+  await writeFile(join(folder, "tuckline.cjs"), program);
+  for (const name of SCRIPTS) await copyFile(at(`start/${name}`), join(folder, name));
+  for (const entry of ENTRIES) await writeFile(join(folder, `${entry.name}.inx`), inxText(entry, SCRIPTS[0]));
+  await writeFile(join(folder, "licences.txt"), await licencesOf(Object.keys(metafile.inputs)));
+  return program.length;
+}
+
+/** The licence texts of every library that a file comes from. */
+async function licencesOf(files: readonly string[]): Promise<string> {
+  const folders = new Set(
+    files.flatMap((file) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file)?.[0] ?? []),
+  );
+  const texts = [...folders].sort().map(async (folder) => {
+    const { name, version, license } = JSON.parse(await readFile(join(folder, "package.json"), "utf8"));
+    const file = (await readdir(folder)).find((one) => /^licen[cs]e/i.test(one));
+    const text = file === undefined ? "" : `\n${(await readFile(join(folder, file), "utf8")).trim()}\n`;
+    return `${name} ${version} (${license})\n${text}`;
+  });
+  return (await Promise.all(texts)).join(`\n${"-".repeat(72)}\n\n`);
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const bytes = await bundleInto(BUNDLE);
+  console.log(`plugin for Inkscape ${(bytes / 1000).toFixed(0)} kB of ${MOST_BYTES / 1000} kB`);
+}

@@ -1,0 +1,153 @@
+/** Every word that the artist sees in Inkscape's menu, dialogs and windows, in one place, ready for translation. */
+import type { LayerRole } from "../../../core/layers/layer-states.ts";
+import type { RecipeName } from "../../../core/recipes/fabrics.ts";
+
+/** The submenu of the editor's Extensions menu. */
+export const MENU = "Tuckline";
+
+export const PLAN = {
+  label: "Plan the drawing",
+  tip: "Work out how the drawing is sewn, and show it as layers above it",
+  sewing: "Sewing",
+  recipe: "Fabric",
+  order: "Order",
+  width: "Sewn width in mm (0: as the drawing says)",
+  further: "Other settings",
+  furtherTip: "Pairs of name=value with semicolons between, as in: hoopWidthMm=100; hoopHeightMm=100",
+  asDrawn: "as the drawing says",
+  kept: "What is chosen here is kept in the drawing, for checking and saving too.",
+  layers: "Layers",
+  movable: "Move a marker to fix where a piece is entered or left, and plan again.",
+} as const;
+
+export const RECIPES: { readonly [Name in RecipeName]: string } = {
+  "stable-woven": "woven, does not stretch",
+  knit: "knit, stretches",
+  pile: "with loops or nap",
+  sheer: "thin, shows what lies under it",
+  felt: "felt, cut out afterwards",
+};
+
+export const ORDERS = {
+  paint: "as painted: what is on top is sewn last",
+  regroup: "fewest colour changes, then fewest stops",
+} as const;
+
+export const LAYERS: { readonly [Role in LayerRole]: string } = {
+  stitches: "Stitches",
+  connectors: "Connectors",
+  points: "Entries and exits",
+  "cut-line": "Cut line of a patch",
+  findings: "Findings",
+};
+
+export const LAYER_STATES = {
+  asBefore: "as before (at first: shown)",
+  shown: "shown",
+  hidden: "hidden",
+  leftOut: "not written",
+} as const;
+
+export const PIECES = {
+  label: "Settings of the selected pieces",
+  tip: "Set how the selected shapes are sewn; a group's settings hold for all in it",
+  technique: "Sewn as",
+  angle: "Angle of the rows",
+  spacing: "Distance between rows",
+  length: "Stitch length",
+  pull: "Pull compensation, each side",
+  underlay: "Underlay",
+  leave: "leave as it is",
+  free: "as the plan decides",
+  set: "this:",
+  techniques: {
+    fill: "fill",
+    satin: "satin",
+    run: "running stitches",
+    skip: "not at all",
+  },
+  underlays: {
+    none: "none",
+    "centre-run": "centre run",
+    "edge-run": "edge run",
+    zigzag: "zigzag",
+    "cross-fill": "cross fill",
+  },
+} as const;
+
+export const STRAND = {
+  label: "Make one strand of the selection",
+  tip: "Have the selected shapes sewn without a stop between them",
+  what: "Selected shapes",
+  make: "sew as one strand",
+  release: "need not be one strand",
+  name: "Name of the strand (empty: a new one)",
+} as const;
+
+export const PIN = {
+  label: "Pin an entry or an exit",
+  tip: "Fix where a piece is entered or left: at the selected node of a path, or where a selected marker stands",
+  what: "Do",
+  pin: "fix it there",
+  release: "let the plan choose again",
+  point: "Point",
+  entry: "entry",
+  exit: "exit",
+  paint: "Of a shape with a fill and a stroke",
+  fill: "its fill",
+  stroke: "its stroke",
+  how: "Select one node of a path with the node tool, or a marker of the layer “Entries and exits”. A marker tells by itself which point it is.",
+} as const;
+
+export const STRIP = {
+  label: "Take Tuckline’s layers away",
+  tip: "Back to the artwork: pins and settings of the shapes stay",
+} as const;
+
+export const CHECK = {
+  label: "Check",
+  tip: "Say what to look at before sewing; the drawing stays as it is",
+  nothing: "Nothing to look at: it can be sewn as it is.",
+} as const;
+
+export const SAVE = {
+  label: "Save for the machine",
+  tip: "Write the stitch file, the run sheet and a picture of the drawing as it is now",
+  folder: "Folder (empty: where the drawing lies)",
+  name: "Name (empty: the drawing’s)",
+  machine: "stitch file for the machine",
+  sheet: "run sheet, to be printed",
+  picture: "picture of the sewn design",
+  csv: "table of stitches",
+  json: "the plan as data",
+} as const;
+
+export const PLAN_AGAIN = "Plan again afterwards, if it is planned";
+
+export const REFUSALS = {
+  nothingSelected: "Nothing is selected; select the shapes that are meant, and choose this again.",
+  nothingSewn: "Nothing that is selected can be sewn; select shapes of the artwork.",
+  oneOnly: "A strand takes at least two shapes; select those that belong together.",
+  noPlace:
+    "No place is selected; select one node of a path with the node tool, or a marker of the layer “Entries and exits”.",
+  manyNodes: "More than one node of one shape is selected; select the one that is meant.",
+  noNode: "The selected node cannot be found in its path; click the path with the node tool, and try again.",
+  arcBefore:
+    "The path holds arcs, whose nodes cannot be counted; turn it into curves (move any node a little), or move a marker instead.",
+  noFolder: "The drawing was never saved, so it lies nowhere; choose a folder.",
+  nothingToSave: "Nothing is ticked; choose what is to be written.",
+  noSuchEntry: "This menu entry is not known; install the plugin again.",
+} as const;
+
+/** What a window says, with figures. */
+export const SAYS = {
+  saved: (names: readonly string[], folder: string): string => `Written to ${folder}: ${names.join(", ")}`,
+  size: (width: string, height: string, time: string, thread: string): string =>
+    `Sewn ${width} × ${height} mm, in about ${time}, with ${thread} of thread.`,
+  strands: (strands: string, bound: string, plain: string): string =>
+    `Strands: ${strands} (at least ${bound} needed), instead of ${plain} sewn plainly.`,
+  more: (count: string): string => ` (and ${count} more like it)`,
+  unexpected: (what: string): string =>
+    `this should not happen (${what}); please report it with the drawing. The drawing stays as it was.`,
+  severities: { error: "Error", warning: "Warning", info: "Note" },
+} as const;

@@ -53,8 +53,8 @@ function comparePath(plan: Plan, { stitches }: StitchFile): { faults: string[]; 
   return { faults: left === 0 ? [] : [`${left} stitches are not in the plan`], farthestMm };
 }
 
-/** Needle points in millimetres from the middle of them all, y up; the points of a strand once each. */
-function needlePoints({ sewing }: Plan): (readonly [x: number, y: number])[] {
+/** Needle points in millimetres from the file's origin, y up; the points of a strand once each. */
+function needlePoints({ sewing, settings }: Plan): (readonly [x: number, y: number])[] {
   const points: [number, number][] = [];
   let strand = -1;
   for (const step of sewing.filter(isSewn)) {
@@ -66,7 +66,8 @@ function needlePoints({ sewing }: Plan): (readonly [x: number, y: number])[] {
     const values = points.map((point) => point[axis]);
     return (values.reduce((a, b) => Math.min(a, b)) + values.reduce((a, b) => Math.max(a, b))) / 2;
   });
-  return points.map(([x, y]) => [x - middle[0], y - middle[1]]);
+  const origin = settings.origin === "start" ? points[0] : middle;
+  return points.map(([x, y]) => [x - origin[0], y - origin[1]]);
 }
 
 /** The header says the truth: records, colour changes, extents, end. */

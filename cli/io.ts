@@ -12,6 +12,8 @@ export interface Io {
   readonly cwd: string;
   /** Show the stack of an unexpected error. */
   readonly debug?: boolean;
+  /** Resolves when the person wants an end of it (Ctrl-C); a command that runs until then waits for it. */
+  readonly interrupted?: () => Promise<void>;
 }
 
 export const EXIT = { done: 0, findings: 1, unusable: 2 } as const;

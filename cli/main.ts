@@ -8,6 +8,10 @@ const io: Io = {
   stderr: process.stderr,
   cwd: process.cwd(),
   debug: process.env.TUCKLINE_DEBUG === "1",
+  interrupted: () =>
+    new Promise((resolve) => {
+      for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"] as const) process.once(signal, () => resolve());
+    }),
 };
 
 // A reader that goes away is told of by the write itself; without a listener it would end the process.

@@ -4,6 +4,7 @@ import { nearestName } from "../core/nearest-name.ts";
 import { type Command, EXIT_CODES } from "./command.ts";
 import { batch } from "./commands/batch.ts";
 import { check } from "./commands/check.ts";
+import { edit } from "./commands/edit.ts";
 import { explain } from "./commands/explain.ts";
 import { inspect } from "./commands/inspect.ts";
 import { install } from "./commands/install.ts";
@@ -26,6 +27,7 @@ export type Parsed =
 
 const COMMANDS: readonly Command[] = [
   plan,
+  edit,
   strip,
   inspect,
   check,
@@ -93,6 +95,7 @@ function grammar(columns: number, choose: (run: Run) => void): Argv {
     .demandCommand(1, "name a command")
     .example("$0 plan heron-crest.svg", "write heron-crest.planned.svg beside it")
     .example("$0 plan heron-crest.svg --width 80 -o crest-80.svg", "sewn 80 mm wide")
+    .example("$0 edit heron-crest.svg", "draw and plan in the browser")
     .example("$0 check heron-crest.svg", "what to look at before sewing")
     .example("$0 explain heron-crest.svg", "why the machine stops, and what would save a stop")
     .example("$0 batch clipart --out sewn", "plan a whole folder of drawings")

@@ -1,0 +1,56 @@
+/** Files of the editor, of the panel and of the demo, as they lie on the disk. */
+import { readFile } from "node:fs/promises";
+import { extname, join, resolve, sep } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const TYPES: Readonly<Record<string, string>> = {
+  ".css": "text/css; charset=utf-8",
+  ".html": "text/html; charset=utf-8",
+  ".js": "text/javascript; charset=utf-8",
+  ".json": "application/json",
+  ".svg": "image/svg+xml",
+  ".png": "image/png",
+  ".gif": "image/gif",
+};
+
+/** The editor asks for its logo before it knows where its pictures are. */
+const ELSEWHERE: Readonly<Record<string, string>> = { "/editor/logo.svg": "/editor/images/logo.svg" };
+
+export interface StaticFile {
+  readonly type: string;
+  readonly bytes: Uint8Array;
+}
+
+/** Where each part of the page lies: the first part of the path, and its folder. */
+export interface Roots {
+  readonly editor: string;
+  readonly plugin: string;
+}
+
+/**
+ * The folders of an installed package. `packageRoot` is the folder of this package's own package.json.
+ *
+ * The editor's package names a main file that lies beside what is served.
+ */
+export function rootsOf(packageRoot: string): Roots {
+  return {
+    editor: fileURLToPath(new URL(".", import.meta.resolve("svgedit"))),
+    plugin: join(packageRoot, "build", "plugin"),
+  };
+}
+
+/** `/editor/images/logo.svg` → the file; undefined where there is none, or where it would lie outside. */
+export async function staticFile(roots: Roots, path: string): Promise<StaticFile | undefined> {
+  const [, part, ...rest] = (ELSEWHERE[path] ?? path).split("/");
+  const root = part === "editor" ? roots.editor : part === "plugin" ? roots.plugin : undefined;
+  const type = TYPES[extname(path).toLowerCase()];
+  if (root === undefined || type === undefined) return undefined;
+  if (rest.some((name) => name === "" || name.startsWith(".") || /[\\:\0]/.test(name))) return undefined;
+  const file = resolve(root, ...rest);
+  if (!file.startsWith(resolve(root) + sep)) return undefined;
+  try {
+    return { type, bytes: await readFile(file) };
+  } catch {
+    return undefined;
+  }
+}

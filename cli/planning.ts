@@ -4,14 +4,15 @@ import type { Severity } from "../core/findings.ts";
 import { RECIPE_NAMES } from "../core/recipes/fabrics.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../core/settings.ts";
 import type { EffectiveSettings } from "../core/settings-cascade.ts";
+import { settingsInDrawing } from "../core/settings-in-drawing.ts";
 import { rangeOf, SETTING_NAMES, SETTINGS_TABLE } from "../core/settings-schema.ts";
 import { readThreadList, ThreadListError } from "../core/threads/read-thread-list.ts";
 import type { Thread } from "../core/threads/types.ts";
 import { EXIT_CODES, listIn, optionIn, type Values, wordIn } from "./command.ts";
 import { SEVERITIES } from "./findings.ts";
-import { type Input, readInput } from "./input.ts";
+import { type Input, readInput, withInput } from "./input.ts";
 import { CliError, type Io, STANDARD } from "./io.ts";
-import { OPTION_NAMES, settingsFrom } from "./settings.ts";
+import { type GivenSettings, OPTION_NAMES, settingsFrom } from "./settings.ts";
 
 export const planningOptions = (yargs: Argv, failOn: Severity): Argv =>
   sewingOptions(
@@ -121,9 +122,11 @@ export async function readRequest(values: Values, io: Io): Promise<Request> {
     settings: optionIn(values, "settings"),
     threads: optionIn(values, "threads"),
   });
-  const { effective, file } = await readSettings(values, io);
+  const given = await readSettings(values, io);
   const list = await readThreads(values, io);
   const input = await readInput(artwork, io);
+  const { file } = given;
+  const effective = settingsFrom({ ...given, drawn: withInput(input, settingsInDrawing).values });
   return {
     input,
     inputs: [input, file, list?.file].filter((one) => one !== undefined),
@@ -133,15 +136,16 @@ export async function readRequest(values: Values, io: Io): Promise<Request> {
   };
 }
 
-/** The settings that the options give, and the file among them. */
+/** What the options give as settings, the file among them, and what holds where no drawing has a say. */
 export async function readSettings(
   values: Values,
   io: Io,
-): Promise<{ effective: EffectiveSettings; file: Input | undefined }> {
+): Promise<GivenSettings & { readonly effective: EffectiveSettings }> {
   const name = optionIn(values, "settings");
   const file = name === undefined ? undefined : await readInput(name, io);
   const options = Object.fromEntries(OPTION_NAMES.map((option) => [option, optionIn(values, option)]));
-  return { effective: settingsFrom({ file, set: listIn(values, "set"), options }), file };
+  const given = { file, set: listIn(values, "set"), options };
+  return { ...given, effective: settingsFrom(given) };
 }
 
 /** The list to take threads from, and its file; undefined where none is given. */

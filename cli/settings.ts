@@ -1,5 +1,6 @@
-/** Settings as a person gives them: a JSON file, then `--set name=value`, then options of their own. */
+/** Settings as a person gives them: a JSON file, what the drawing carries, `--set name=value`, options of their own. */
 import { cascadeSettings, type EffectiveSettings, type SettingsSource } from "../core/settings-cascade.ts";
+import { DRAWING_ORIGIN } from "../core/settings-in-drawing.ts";
 import { type SettingName, SettingsError, settingFromText } from "../core/settings-schema.ts";
 import { type Input, placeOf } from "./input.ts";
 import { CliError } from "./io.ts";
@@ -7,6 +8,8 @@ import { parseJson, withoutMark } from "./json.ts";
 
 export interface GivenSettings {
   readonly file: Input | undefined;
+  /** What the drawing carries itself. */
+  readonly drawn?: SettingsSource["values"];
   /** `name=value` each, as typed. */
   readonly set: readonly string[];
   /** What the options that stand for one setting were given. */
@@ -30,21 +33,33 @@ export type OptionName = keyof typeof SETTING_OPTIONS;
 
 export const OPTION_NAMES = Object.keys(SETTING_OPTIONS) as readonly OptionName[];
 
+/** What is given, from the weakest to the strongest: what the drawing carries itself stands between the two. */
+export const sourcesOf = (
+  given: GivenSettings,
+): { readonly below: readonly SettingsSource[]; readonly above: readonly SettingsSource[] } => ({
+  below: given.file ? [{ origin: given.file.shown, values: valuesOf(given.file) }] : [],
+  above: typedSources(given),
+});
+
 /**
- * The defaults, overlaid by the recipe, by the file, by `--set`, and by the options of their own, in this order.
+ * The defaults, overlaid by the recipe, by the file, by the drawing, by `--set`, and by the options of their own, in
+ * this order.
  *
  * @throws CliError naming the file and line, or the option, where a setting is unknown or out of range
  */
 export function settingsFrom(given: GivenSettings): EffectiveSettings {
-  const typed = typedSources(given);
-  const { file } = given;
-  const fromFile = file ? [{ origin: file.shown, values: valuesOf(file) }] : [];
+  const { below, above } = sourcesOf(given);
+  const { file, drawn = {} } = given;
   try {
-    const { settings, origins } = cascadeSettings([...fromFile, ...typed]);
+    const { settings, origins } = cascadeSettings([
+      ...below,
+      { origin: DRAWING_ORIGIN, values: drawn },
+      ...above,
+    ]);
     return { settings, origins: file ? withPlaces(origins, file) : origins };
   } catch (error) {
     if (!(error instanceof SettingsError)) throw error;
-    const isTyped = typed.some(({ values }) => Object.hasOwn(values, error.setting));
+    const isTyped = above.some(({ values }) => Object.hasOwn(values, error.setting));
     throw new CliError(
       `${file && !isTyped ? placeInFile(file, error.setting) : "tuckline"}: ${error.message}`,
     );

@@ -6,6 +6,8 @@ import { WRITERS } from "../../core/output/writers.ts";
 import { makePlan, readDrawing } from "../../core/plan/make-plan.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import type { Settings } from "../../core/settings.ts";
+import { settingsInDrawing } from "../../core/settings-in-drawing.ts";
+import { SettingsError, settingsWith } from "../../core/settings-schema.ts";
 import { encode, type Input, inputFrom, withInput } from "../input.ts";
 import { CliError } from "../io.ts";
 import { pictureBytes } from "../picture.ts";
@@ -50,10 +52,24 @@ export async function planDrawing(drawing: DrawingBytes, request: BatchRequest):
   }
 }
 
-function planned(text: string, name: string, { settings, threads, fit }: BatchRequest): Plan {
+function planned(text: string, name: string, request: BatchRequest): Plan {
+  const { threads, fit } = request;
+  const settings = settingsFor(text, request);
   const sized =
     fit === undefined ? settings : { ...settings, widthMm: fittingWidthMm(text, name, settings, fit) };
   return makePlan(text, name, sized, threads);
+}
+
+/** The settings of the batch, with those that the drawing carries in their place. */
+function settingsFor(text: string, { settings, below, above }: BatchRequest): Settings {
+  const { values } = settingsInDrawing(text);
+  if (Object.keys(values).length === 0) return settings;
+  try {
+    return settingsWith({ ...below, ...values, ...above });
+  } catch (error) {
+    if (!(error instanceof SettingsError)) throw error;
+    throw new CliError(`with the settings that the drawing carries, ${error.message}`);
+  }
 }
 
 /** The width at which the drawing just fits into the box: a thousandth of a millimetre less rather than more. */

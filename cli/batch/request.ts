@@ -2,12 +2,17 @@
 import { createHash } from "node:crypto";
 import { WRITERS } from "../../core/output/writers.ts";
 import type { Settings } from "../../core/settings.ts";
+import type { SettingsSource } from "../../core/settings-cascade.ts";
 import type { Thread } from "../../core/threads/types.ts";
 import { CliError } from "../io.ts";
 import { VERSION } from "../version.ts";
 
 export interface BatchRequest {
+  /** What holds for a drawing that carries no settings of its own. */
   readonly settings: Settings;
+  /** What is given below and above those that a drawing carries, where it does. */
+  readonly below: SettingsSource["values"];
+  readonly above: SettingsSource["values"];
   readonly threads: readonly Thread[] | undefined;
   /** Every drawing as large as goes into this box, in place of one width for all. */
   readonly fit: Box | undefined;

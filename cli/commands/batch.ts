@@ -2,6 +2,7 @@
 import { availableParallelism } from "node:os";
 import { resolve } from "node:path";
 import type { Severity } from "../../core/findings.ts";
+import type { SettingsSource } from "../../core/settings-cascade.ts";
 import { findDrawings } from "../batch/drawings.ts";
 import { makeOutputFolder, outputFolders } from "../batch/folder.ts";
 import { showProgress } from "../batch/progress.ts";
@@ -15,6 +16,7 @@ import { type Command, flagIn, listIn, optionIn, type Values } from "../command.
 import { CliError, emit, type Io } from "../io.ts";
 import { fabricIn } from "../picture.ts";
 import { readSettings, readThreads, refuseSharedInput, sewingOptions } from "../planning.ts";
+import { sourcesOf } from "../settings.ts";
 
 const USAGE = `$0 batch <drawings..>
 
@@ -46,7 +48,8 @@ export const batch: Command = {
         .option("fit", {
           type: "string",
           requiresArg: true,
-          describe: "sew each (of a sheet, each copy) as large as goes into width x height in mm, as in 90x60",
+          describe:
+            "sew each (of a sheet, each copy) as large as goes into width x height in mm, as in 90x60",
         })
         .option("formats", {
           type: "string",
@@ -115,16 +118,22 @@ async function requestIn(values: Values, io: Io): Promise<BatchRequest> {
   if (typedBox !== undefined && optionIn(values, "width") !== undefined)
     throw new CliError("tuckline: --width and --fit contradict one another; give one of the two");
   refuseSharedInput({ settings: optionIn(values, "settings"), threads: optionIn(values, "threads") });
-  const { effective } = await readSettings(values, io);
+  const given = await readSettings(values, io);
+  const { below, above } = sourcesOf(given);
   const list = await readThreads(values, io);
   return {
-    settings: effective.settings,
+    settings: given.effective.settings,
+    below: valuesIn(below),
+    above: valuesIn(above),
     threads: list?.threads,
     fit: typedBox === undefined ? undefined : boxFrom(typedBox),
     formats: formatsFrom(optionIn(values, "formats") ?? PRESET_FORMATS),
     fabricColour: fabricIn(values),
   };
 }
+
+const valuesIn = (sources: readonly SettingsSource[]): SettingsSource["values"] =>
+  Object.fromEntries(sources.flatMap(({ values }) => Object.entries(values)));
 
 function numberIn(
   values: Values,

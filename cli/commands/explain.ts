@@ -1,7 +1,10 @@
 /** `tuckline explain`: why the machine stops where it does, and which small changes would save a stop. */
+import { withMarks } from "../../core/layers/edit-marks.ts";
 import { writeLayers } from "../../core/layers/write.ts";
+import { changeAsEdits } from "../../core/plan/changes.ts";
 import { type Explanation, explain as explainDrawing, planWith } from "../../core/plan/explain.ts";
 import { readDrawing } from "../../core/plan/make-plan.ts";
+import { settingsInDrawing } from "../../core/settings-in-drawing.ts";
 import { type Command, flagIn, nameBeside, optionIn, wordIn } from "../command.ts";
 import { withInput } from "../input.ts";
 import { CliError, EXIT, emit } from "../io.ts";
@@ -12,7 +15,7 @@ import { printable } from "../table.ts";
 
 const USAGE = `$0 explain <artwork>
 
-List every stop that the plan still has, with its reason, and the smallest changes that would save one, best first. Each change is planned before it is offered.`;
+List every stop that the plan still has, with its reason, and the smallest changes that would save one, best first. Each change is planned before it is offered. One that is made, to the order or a setting, is kept in the drawing itself (data-tuck-after, data-tuck-settings), so that planning it again keeps it.`;
 
 export const explain: Command = {
   usage: "explain <artwork>",
@@ -57,8 +60,12 @@ export const explain: Command = {
     const name = optionIn(values, "out") ?? nameBeside(artwork, "planned");
     if (name === undefined) throw new CliError("tuckline: say with -o where the planned drawing goes");
     const target = await targetAt(name, { inputs, force: flagIn(values, "force") }, io);
-    const planned = planWith({ ...drawing, settings }, chosen.change);
-    const layered = withInput(input, (text) => writeLayers(text, planned));
+    const given = { ...drawing, settings };
+    const planned = planWith(given, chosen.change);
+    const layered = withInput(input, (text) => {
+      const edits = changeAsEdits(given, chosen.change, settingsInDrawing(text).values);
+      return writeLayers(edits === null ? text : withMarks(text, edits), planned);
+    });
     await writeOutputs([{ target, bytes: drawingBytes(layered, target, input) }], io);
     const toRead = target.path === undefined ? io.stderr : io.stdout;
     const lines = [`Change: ${printable(chosen.what)}`, "", ...summaryLines(planned, input.shown, artwork)];

@@ -1,17 +1,19 @@
 /** `tuckline settings`: the settings that hold, and where each of them comes from. */
 import { type DrawnSetting, drawnSettings } from "../../core/artwork/drawn-settings.ts";
 import type { EffectiveSettings } from "../../core/settings-cascade.ts";
+import { settingsInDrawing } from "../../core/settings-in-drawing.ts";
 import { SETTINGS_SCHEMA } from "../../core/settings-json-schema.ts";
 import { SETTING_NAMES, SETTINGS_TABLE } from "../../core/settings-schema.ts";
 import { type Command, flagIn, optionIn, wordIn } from "../command.ts";
 import { readInput, withInput } from "../input.ts";
 import { EXIT, emit } from "../io.ts";
 import { readSettings, refuseSharedInput, settingsOptions } from "../planning.ts";
+import { settingsFrom } from "../settings.ts";
 import { printable, tableLines } from "../table.ts";
 
 const USAGE = `$0 settings [artwork]
 
-Show the settings that a plan would be made with, and where each comes from. The later go before the earlier: defaults, recipe, settings file, --set, other options, then what the drawing sets on a group and on an element with data-tuck-*.`;
+Show the settings that a plan would be made with, and where each comes from. The later go before the earlier: defaults, recipe, settings file, what the drawing carries itself (data-tuck-settings), --set, other options, then what it sets on a group and on an element with data-tuck-*.`;
 
 export const settings: Command = {
   usage: "settings [artwork]",
@@ -37,14 +39,16 @@ export const settings: Command = {
     }
     const artwork = values.artwork === undefined ? undefined : wordIn(values, "artwork");
     refuseSharedInput({ artwork, settings: optionIn(values, "settings") });
-    const { effective } = await readSettings(values, io);
+    const given = await readSettings(values, io);
     const input = artwork === undefined ? undefined : await readInput(artwork, io);
+    const carried = input && withInput(input, settingsInDrawing);
+    const effective = carried ? settingsFrom({ ...given, drawn: carried.values }) : given.effective;
     const drawing = input && withInput(input, drawnSettings);
     const text = flagIn(values, "json")
       ? JSON.stringify({ ...effective, ...(drawing ? { drawn: drawing.drawn } : {}) }, null, 2)
       : [...settingLines(effective), ...(drawing ? ["", ...drawnLines(drawing.drawn)] : [])].join("\n");
     await emit(io.stdout, `${text}\n`);
-    for (const { message, remedy } of drawing?.findings ?? [])
+    for (const { message, remedy } of [...(carried?.findings ?? []), ...(drawing?.findings ?? [])])
       await emit(io.stderr, `${printable(`${input?.shown}: ${message} ${remedy}`)}\n`);
     return EXIT.done;
   },

@@ -46,14 +46,18 @@ export function withoutLayers(text: string, root: XmlElement): string {
   return kept + text.slice(from);
 }
 
-const OWN_ATTRIBUTE = /\s+data-tuck-[\w-]+\s*=\s*(?:"[^"]*"|'[^']*')/g;
+const OWN_ATTRIBUTE = /\s+data-tuck-(?!settings\b)[\w-]+\s*=\s*(?:"[^"]*"|'[^']*')/g;
 
 /**
  * Desktop editors write authorship and licence into the first `metadata` element they find, ours if need be.
- * That is the artist's: the element stays for it, without our attributes.
+ * That is the artist's, as are the settings that a drawing carries: the element stays for them, without our
+ * attributes.
  */
-function foreignInside(text: string, { name, children, start, openEnd, end }: XmlElement): string {
-  if (name !== "metadata" || !children.some(({ type }) => type === "element")) return "";
+function foreignInside(text: string, element: XmlElement): string {
+  const { name, attributes, children, start, openEnd, end } = element;
+  const isForeign =
+    children.some(({ type }) => type === "element") || Object.hasOwn(attributes, "data-tuck-settings");
+  if (name !== "metadata" || !isForeign) return "";
   return text.slice(start, openEnd).replace(OWN_ATTRIBUTE, "") + text.slice(openEnd, end);
 }
 

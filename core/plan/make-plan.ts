@@ -22,6 +22,7 @@ import { orderAsWished } from "../sequence/order-as-wished.ts";
 import { takeAwayHidden } from "../sequence/take-away-hidden.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
+import { settingsInDrawing } from "../settings-in-drawing.ts";
 import { chooseTechniques } from "../techniques/choose-techniques.ts";
 import { withAngles } from "../techniques/fill-angles.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
@@ -70,7 +71,8 @@ export function readDrawing(
   };
   const single = settings.patch === "none" ? sewnAt(settings.widthMm) : fitWidth(sewnAt, settings);
   const artwork = sheetArtwork(single, settings, wishes(single));
-  return { artwork, ...readMarks(root, artwork) };
+  const { marks, findings } = readMarks(root, artwork);
+  return { artwork, marks, findings: [...settingsInDrawing(root).findings, ...findings] };
 }
 
 /** Plans artwork that is already read and has its threads, with the artist's marks in millimetres. `found` are findings to pass on. */

@@ -128,6 +128,8 @@ describe("which drawings", () => {
 
 const REQUEST: BatchRequest = {
   settings: DEFAULT_SETTINGS,
+  below: {},
+  above: {},
   threads: undefined,
   fit: undefined,
   formats: ["json"],

@@ -86,9 +86,7 @@ export function planArtwork(
   const ordered = sequenceOf(artwork, settings, marks, memory);
   const { sequence } = ordered;
   const pins = pinsOfNetworks(marks.pins, sequence);
-  const stitchers = sequence.pieces.map((piece) =>
-    memory.recall("stitcher", [piece, settings], () => stitcherFor(piece, settings)),
-  );
+  const stitchers = stitchersOf(sequence, settings, memory);
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
   const bends = settleBends(marks.bends, artwork.userToMm);
   const routed = routeSequence(sequence, stitchers, settled, settings, memory, bends);
@@ -117,6 +115,10 @@ export function planArtwork(
     ...(artwork.cutLine === undefined ? {} : { cutLine: artwork.cutLine }),
   };
 }
+
+/** A stitcher for each piece of a sequence. */
+export const stitchersOf = ({ pieces }: Sequence, settings: Settings, memory: Memory): Stitcher[] =>
+  pieces.map((piece) => memory.recall("stitcher", [piece, settings], () => stitcherFor(piece, settings)));
 
 /** The pieces as they are sewn, in needle order: seams closed, without what nobody will see, line work in networks, rows at angles. */
 export function sequenceOf(

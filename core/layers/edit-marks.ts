@@ -21,38 +21,65 @@ export interface MarkEdit {
  *
  * @throws ArtworkError where the text is not well-formed XML
  */
-export const withMarks = (svgText: string, edits: readonly MarkEdit[]): string =>
-  edits.reduce(withMark, svgText);
-
-function withMark(text: string, { element: name, name: attribute, value }: MarkEdit): string {
-  const root = parseXml(text);
-  if (name !== null) {
-    const element = [...nameElements(root).nameOf].find(([, known]) => known === name)?.[0];
-    return element === undefined ? text : withAttribute(text, element, attribute, value);
-  }
+export function withMarks(svgText: string, edits: readonly MarkEdit[]): string {
+  if (edits.length === 0) return svgText;
+  const root = parseXml(svgText);
+  const elements = new Map([...nameElements(root).nameOf].map(([element, name]) => [name, element]));
   const metadata = elementsIn(root).find((child) => child.name === "metadata" && !isOwn(child));
-  if (metadata !== undefined) return withAttribute(text, metadata, attribute, value);
-  return value === null ? text : withMetadata(text, root, `${attribute}="${escapeXml(value)}"`);
+  const tags = new Map<XmlElement, string>();
+  let added: string | null = null;
+  for (const { element: name, name: attribute, value } of edits) {
+    const element = name === null ? metadata : elements.get(name);
+    if (element !== undefined) {
+      const tag = tags.get(element) ?? svgText.slice(element.start, element.openEnd);
+      tags.set(element, withAttribute(tag, attribute, value));
+    } else if (name === null && (added !== null || value !== null)) {
+      added = withAttribute(added ?? `<${prefixOf(svgText, root)}metadata/>`, attribute, value);
+    }
+  }
+  if (added !== null) putFirst(added, svgText, root, tags);
+
+  let edited = "";
+  let from = 0;
+  for (const [{ start, openEnd }, tag] of [...tags].sort(([a], [b]) => a.start - b.start)) {
+    edited += svgText.slice(from, start) + tag;
+    from = openEnd;
+  }
+  return edited + svgText.slice(from);
 }
 
-function withAttribute(
-  text: string,
-  { start, openEnd }: XmlElement,
-  name: string,
-  value: string | null,
-): string {
-  const tag = text.slice(start, openEnd);
-  const bare = tag.replace(new RegExp(`\\s+${name}\\s*=\\s*(?:"[^"]*"|'[^']*')`), "");
-  const [close] = /\s*\/?>$/.exec(bare)!;
-  const added = value === null ? "" : ` ${name}="${escapeXml(value)}"`;
-  return text.slice(0, start) + bare.slice(0, -close.length) + added + close + text.slice(openEnd);
+const ATTRIBUTE = /(\s+)([^\s=/>]+)\s*=\s*(?:"[^"]*"|'[^']*')/g;
+
+/** The opening tag with the attribute set, in its place where it has one, else as its last; `null` takes it away. */
+function withAttribute(tag: string, name: string, value: string | null): string {
+  const attribute = value === null ? null : `${name}="${escapeXml(value)}"`;
+  let isThere = false;
+  // Every attribute is matched, so that what merely looks like one inside another's quotes is passed over.
+  const changed = tag.replace(ATTRIBUTE, (written: string, space: string, one: string) => {
+    if (one !== name) return written;
+    isThere = true;
+    return attribute === null ? "" : space + attribute;
+  });
+  if (isThere || attribute === null) return changed;
+  return tag.replace(/\s*\/?>$/, (close) => ` ${attribute}${close}`);
 }
 
-/** The text with a `metadata` element as the root's first child, under the prefix that the root has. */
-function withMetadata(text: string, root: XmlElement, attribute: string): string {
-  const rootName = /[^\s/>]+/.exec(text.slice(root.start + 1, root.openEnd))?.[0] ?? "svg";
-  const element = `<${rootName.slice(0, rootName.indexOf(":") + 1)}metadata ${attribute}/>`;
-  return root.selfClosing
-    ? `${text.slice(0, root.openEnd - 2)}>${element}</${rootName}>${text.slice(root.openEnd)}`
-    : text.slice(0, root.openEnd) + element + text.slice(root.openEnd);
+/** Makes the element the root's first child, by way of the root's opening tag. */
+function putFirst(element: string, text: string, root: XmlElement, tags: Map<XmlElement, string>): void {
+  const tag = tags.get(root) ?? text.slice(root.start, root.openEnd);
+  tags.set(
+    root,
+    root.selfClosing
+      ? `${tag.slice(0, -"/>".length)}>${element}</${nameAsWritten(text, root)}>`
+      : tag + element,
+  );
 }
+
+/** Of element names: `""`, or `"svg:"` in `<svg:svg>`. */
+const prefixOf = (text: string, root: XmlElement): string => {
+  const name = nameAsWritten(text, root);
+  return name.slice(0, name.indexOf(":") + 1);
+};
+
+const nameAsWritten = (text: string, { start, openEnd }: XmlElement): string =>
+  /[^\s/>]+/.exec(text.slice(start + 1, openEnd))?.[0] ?? "";

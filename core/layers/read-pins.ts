@@ -89,6 +89,14 @@ function markersBelow(element: XmlElement): XmlElement[] {
   });
 }
 
+/** Where a marker stands, in the root's user units; `null` where it cannot be read. */
+export function markerPlace(
+  element: XmlElement,
+): { readonly piece: string; readonly point: Pin["point"]; readonly at: Point } | null {
+  const marker = readMarker(element);
+  return typeof marker === "string" ? null : { piece: marker.piece, point: marker.point, at: marker.anchor };
+}
+
 /** The marker, or what is wrong with it. */
 function readMarker(element: XmlElement): Marker | string {
   const point = element.attributes["data-tuck-point"];

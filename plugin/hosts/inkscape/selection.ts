@@ -2,13 +2,12 @@
  * The artist's elements that are meant by what is selected: the selected ones themselves, and of Tuckline's own
  * (a marker, a piece's stitches) the elements whose pieces they show.
  */
-import { readArtwork } from "../../../core/artwork/read.ts";
+import { isOwn } from "../../../core/artwork/own-layers.ts";
 import { elementsIn } from "../../../core/artwork/tree.ts";
+import type { Piece } from "../../../core/artwork/types.ts";
 import { parseXml, type XmlElement } from "../../../core/artwork/xml.ts";
 import { Refusal } from "./entry.ts";
-import { nameOf } from "./planning.ts";
-import { artworkById } from "./set-attributes.ts";
-import { settingsIn } from "./settings.ts";
+import { artworkOf } from "./planning.ts";
 import { REFUSALS } from "./texts.ts";
 
 /**
@@ -29,6 +28,19 @@ export function artworkSelected(svg: string, selection: readonly string[]): stri
   return [...new Set(meant)];
 }
 
+/** The artist's elements by id: the first of each. */
+export function artworkById(root: XmlElement): ReadonlyMap<string, XmlElement> {
+  const found = new Map<string, XmlElement>();
+  const visit = (element: XmlElement): void => {
+    if (isOwn(element)) return;
+    const { id } = element.attributes;
+    if (id !== undefined && !found.has(id)) found.set(id, element);
+    elementsIn(element).forEach(visit);
+  };
+  visit(root);
+  return found;
+}
+
 /** Any element of the drawing, whoever drew it. */
 export function elementById(root: XmlElement, id: string): XmlElement | undefined {
   if (root.attributes.id === id) return root;
@@ -39,9 +51,14 @@ export function elementById(root: XmlElement, id: string): XmlElement | undefine
   return undefined;
 }
 
-/** The element that a piece comes from; of one drawn by a clone, the clone. */
+/** The artist's element that a piece comes from; of one drawn by a clone, the clone. */
+export function elementOf({ id, element }: Pick<Piece, "id" | "element">): string {
+  const isDrawnInPlace = id.startsWith(element) && /^(\.|$)/.test(id.slice(element.length));
+  return isDrawnInPlace ? element : id.slice(0, id.indexOf("/"));
+}
+
 function elementOfPiece(svg: string, id: string, artwork: ReadonlyMap<string, XmlElement>): string[] {
-  const piece = readArtwork(svg, nameOf(svg), settingsIn(svg)).pieces.find((one) => one.id === id);
-  const element = id.includes("/") ? id.slice(0, id.indexOf("/")) : piece?.element;
+  const piece = artworkOf(svg).pieces.find((one) => one.id === id);
+  const element = piece && elementOf(piece);
   return element !== undefined && artwork.has(element) ? [element] : [];
 }

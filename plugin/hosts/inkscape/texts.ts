@@ -136,6 +136,7 @@ export const REFUSALS = {
     "The path holds arcs, whose nodes cannot be counted; turn it into curves (move any node a little), or move a marker instead.",
   noFolder: "The drawing was never saved, so it lies nowhere; choose a folder.",
   nothingToSave: "Nothing is ticked; choose what is to be written.",
+  noPair: (typed: string): string => `“${typed}” is no setting: write name=value.`,
   noSuchEntry: "This menu entry is not known; install the plugin again.",
 } as const;
 

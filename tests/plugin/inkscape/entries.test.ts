@@ -6,7 +6,7 @@ import { writeLayers } from "../../../core/layers/write.ts";
 import { machineFile } from "../../../core/output/machine.ts";
 import { makePlan } from "../../../core/plan/make-plan.ts";
 import { settingsWith } from "../../../core/settings-schema.ts";
-import { artworkById } from "../../../plugin/hosts/inkscape/set-attributes.ts";
+import { artworkById } from "../../../plugin/hosts/inkscape/selection.ts";
 import { parseDom } from "../../support/dom.ts";
 import { CREST, choose } from "./drawings.ts";
 

@@ -1,14 +1,13 @@
 /** Settings of the selected pieces, written as `data-tuck-*` on the artist's elements. */
 import { OVERRIDE_ATTRIBUTES } from "../../../../core/artwork/overrides.ts";
 import type { PieceOverrides } from "../../../../core/artwork/types.ts";
+import { type MarkEdit, withMarks } from "../../../../core/layers/edit-marks.ts";
 import { DEFAULT_SETTINGS } from "../../../../core/settings.ts";
 import { type NumberSetting, SETTINGS_TABLE } from "../../../../core/settings-schema.ts";
-import type { AttributeEdit } from "../../../editor-host.ts";
 import type { Entry } from "../entry.ts";
 import type { Field, Option, Values } from "../fields.ts";
 import { planAgain } from "../planning.ts";
 import { artworkSelected } from "../selection.ts";
-import { withAttributes } from "../set-attributes.ts";
 import { PIECES, PLAN_AGAIN } from "../texts.ts";
 
 const LEAVE = "leave";
@@ -69,14 +68,14 @@ export const pieces: Entry = {
   run({ svg, values, selection }) {
     const elements = artworkSelected(svg, selection);
     const settings = chosen(values);
-    const edits = elements.flatMap((element) => settings.map((one): AttributeEdit => ({ element, ...one })));
-    const edited = withAttributes(svg, edits);
+    const edits = elements.flatMap((element) => settings.map((one): MarkEdit => ({ element, ...one })));
+    const edited = withMarks(svg, edits);
     return { svg: values.flag("again") ? planAgain(edited) : edited };
   },
 };
 
 /** What the dialog sets or frees. */
-function chosen(values: Values): Pick<AttributeEdit, "name" | "value">[] {
+function chosen(values: Values): Pick<MarkEdit, "name" | "value">[] {
   const words = (["technique", "underlay"] as const).map((key) => ({ key, value: values.text(key) }));
   const figures = FIGURES.map((key) => {
     const what = values.text(key);
@@ -84,7 +83,7 @@ function chosen(values: Values): Pick<AttributeEdit, "name" | "value">[] {
   });
   return [...words, ...figures].flatMap(({ key, value }) => {
     if (value === LEAVE) return [];
-    const name = overrideOf(key).attribute as AttributeEdit["name"];
+    const name = overrideOf(key).attribute as MarkEdit["name"];
     return [{ name, value: value === FREE ? null : value }];
   });
 }

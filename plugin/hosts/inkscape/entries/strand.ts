@@ -1,9 +1,9 @@
 /** Make one strand of the selected shapes: they share a value of `data-tuck-strand`. */
 import { parseXml } from "../../../../core/artwork/xml.ts";
+import { withMarks } from "../../../../core/layers/edit-marks.ts";
 import { type Entry, Refusal } from "../entry.ts";
 import { planAgain } from "../planning.ts";
-import { artworkSelected } from "../selection.ts";
-import { artworkById, withAttributes } from "../set-attributes.ts";
+import { artworkById, artworkSelected } from "../selection.ts";
 import { PLAN_AGAIN, REFUSALS, STRAND } from "../texts.ts";
 
 const ATTRIBUTE = "data-tuck-strand";
@@ -32,7 +32,7 @@ export const strand: Entry = {
     const makes = values.text("do") === "make";
     const value = makes ? values.text("strand") || unusedName(svg) : null;
     if (makes && elements.length < 2 && !isGroup(svg, elements[0])) throw new Refusal(REFUSALS.oneOnly);
-    const edited = withAttributes(
+    const edited = withMarks(
       svg,
       elements.map((element) => ({ element, name: ATTRIBUTE, value })),
     );

@@ -1,39 +1,40 @@
 /** Attributes of the artist's elements are changed where they stand; no other byte of the drawing moves. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { parseXml } from "../../../core/artwork/xml.ts";
-import { artworkById, withAttributes } from "../../../plugin/hosts/inkscape/set-attributes.ts";
-import { CREST } from "./drawings.ts";
+import { elementsIn } from "../../core/artwork/tree.ts";
+import { parseXml } from "../../core/artwork/xml.ts";
+import { withMarks } from "../../core/layers/edit-marks.ts";
+import { CREST } from "../plugin/inkscape/drawings.ts";
 
 const edit = (element: string | null, value: string | null) =>
   ({ element, name: "data-tuck-angle", value }) as const;
 
 describe("attributes of the artist's elements", () => {
   it("are put last into the opening tag", () => {
-    expect(withAttributes(CREST, [edit("pennant", "30")])).toBe(
+    expect(withMarks(CREST, [edit("pennant", "30")])).toBe(
       CREST.replace('id="pennant" />', 'id="pennant" data-tuck-angle="30" />'),
     );
   });
 
   it("are changed in their place, and taken away with the space before them", () => {
-    const once = withAttributes(CREST, [edit("pennant", "30"), edit("layer1", "45")]);
-    expect(withAttributes(once, [edit("pennant", "-5")])).toBe(once.replace('"30"', '"-5"'));
-    expect(withAttributes(once, [edit("pennant", null), edit("layer1", null)])).toBe(CREST);
+    const once = withMarks(CREST, [edit("pennant", "30"), edit("layer1", "45")]);
+    expect(withMarks(once, [edit("pennant", "-5")])).toBe(once.replace('"30"', '"-5"'));
+    expect(withMarks(once, [edit("pennant", null), edit("layer1", null)])).toBe(CREST);
   });
 
   it("are told from text that merely looks like them", () => {
     const tricky = `<svg xmlns="http://www.w3.org/2000/svg"><path id="reed" title=" data-tuck-angle='3'" d="M0 0"/></svg>`;
-    const set = withAttributes(tricky, [edit("reed", "9")]);
+    const set = withMarks(tricky, [edit("reed", "9")]);
     expect(set).toBe(tricky.replace('d="M0 0"', 'd="M0 0" data-tuck-angle="9"'));
-    expect(withAttributes(set, [edit("reed", null)])).toBe(tricky);
+    expect(withMarks(set, [edit("reed", null)])).toBe(tricky);
   });
 
   it("of the document stand on a metadata element, which is put first where there is none", () => {
-    const set = withAttributes(CREST, [edit(null, "1")]);
+    const set = withMarks(CREST, [edit(null, "1")]);
     expect(set).toBe(
       CREST.replace('xmlns="http://www.w3.org/2000/svg">', '$&<metadata data-tuck-angle="1"/>'),
     );
-    expect(withAttributes("<svg/>", [edit(null, "1")])).toBe('<svg><metadata data-tuck-angle="1"/></svg>');
+    expect(withMarks("<svg/>", [edit(null, "1")])).toBe('<svg><metadata data-tuck-angle="1"/></svg>');
   });
 
   it("are read back as they were set, whatever they say, and every other element stays as it was", () => {
@@ -43,10 +44,10 @@ describe("attributes of the artist's elements", () => {
       .filter((text) => !/\p{Cc}|\p{Cs}|[\ufffe\uffff]/u.test(text));
     fc.assert(
       fc.property(words, (value) => {
-        const set = withAttributes(CREST, [edit("feather-2", value)]);
-        const elements = artworkById(parseXml(set));
-        expect(elements.get("feather-2")?.attributes["data-tuck-angle"]).toBe(value);
-        expect(withAttributes(set, [edit("feather-2", null)])).toBe(CREST);
+        const set = withMarks(CREST, [edit("feather-2", value)]);
+        const [, plumage] = elementsIn(parseXml(set));
+        expect(elementsIn(plumage)[1].attributes["data-tuck-angle"]).toBe(value);
+        expect(withMarks(set, [edit("feather-2", null)])).toBe(CREST);
       }),
       { seed: 20250503, numRuns: 200 },
     );

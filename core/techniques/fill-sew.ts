@@ -12,6 +12,7 @@ import { Needle } from "./fill-needle.ts";
 import { brickPoints, corners, evenSteps, type Gate, tautBends } from "./fill-path.ts";
 import type { Ledge, Span } from "./fill-rows.ts";
 import { type Anchor, type Passage, positionEnd } from "./fill-tour.ts";
+import { type SewnRow, STEP_MM, turnRows, withHalfRows } from "./fill-turns.ts";
 
 /** The entry or the exit: the point itself, and where it lies on the graph. */
 export interface Stop {
@@ -43,8 +44,11 @@ const RUN_UP_MM = 0.8;
 /** A line is left for an entry or exit beside it this far from there. */
 const STOP_REACH_MM = 0.5;
 
-/** A step to the end of the next row that is no longer than this is just taken. */
-const STEP_MM = 1.2;
+/** A stitch shorter than this is avoided where that shows nowhere. Common practice, no source. */
+const SHORT_MM = 1;
+
+/** Where stitches are to be short altogether, only those are avoided that are much shorter. */
+const shortOf = ({ lengthMm }: SewOptions): number => Math.min(SHORT_MM, lengthMm / 2);
 
 /** A way from where a row ends back to where the next starts, over what it is about to sew: dearer than a step. */
 const RETURN_COST = 1.5;
@@ -73,7 +77,7 @@ export function sewTour(
       const startX =
         pending.length === 0 ? needle.at[0] : turnsBack(pending, passage) ? null : doorOf(edge, passage.from);
       const end = i + 1 === tour.length ? onPoint(exit.at) : endOf(edge, passage);
-      const rows = rowsOf(edge, passage, startX, end, pending.length > 0);
+      const rows = rowsOf(edge, passage, startX, end, pending.length > 0, options);
       if (pending.length > 0) travel(needle, graph, pending, startOf(rows[0], startX), home, stops, options);
       sewRows(needle, rows, end, options);
     } else {
@@ -271,12 +275,6 @@ function gateOf(span: Span, next: Span): Gate {
   return { y: span.y, left: (left + right) / 2, right: (left + right) / 2 };
 }
 
-interface SewnRow {
-  readonly span: Span;
-  readonly startX: number;
-  readonly endX: number;
-}
-
 /** The end of a step may lie this far from the end of the ledge that it goes along. */
 const LEDGE_REACH_MM = 1;
 
@@ -378,8 +376,9 @@ function rowsOf(
   startX: number | null,
   end: End,
   travelled: boolean,
+  options: SewOptions,
 ): SewnRow[] {
-  const spans = spansOn(edge, passage);
+  const spans = withHalfRows(spansOn(edge, passage), shortOf(options));
   const startAt = (span: Span, side: number): number => (side === 0 ? span.sewnLeft : span.sewnRight);
   const endAt = (span: Span, side: number): number => (side === 0 ? span.sewnRight : span.sewnLeft);
   const first = spans[0];
@@ -418,26 +417,33 @@ function rowsOf(
  * gone under, and sewn on the way back.
  */
 function sewRows(needle: Needle, rows: readonly SewnRow[], end: End, options: SewOptions): void {
-  let stepped: Ledge | undefined;
-  rows.forEach((row, i) => {
-    const { span } = row;
-    if (stepped === undefined) approach(needle, row, i === 0, options);
-    else stepTo(needle, [row.startX, span.y], "cover", options);
-    const step = i + 1 < rows.length ? ledgeBetween(row, rows[i + 1]) : null;
-    const done = [stepped, step?.ledge];
-    const last: Point = [row.endX, span.y];
-    const turn = i + 1 === rows.length ? turnIn(row, end, options) : null;
-    if (turn === null) {
-      sewRow(needle, span, last, done, options);
-      if (step) sewAlong(needle, step.line, options);
-      stepped = step?.ledge;
+  const steps = rows.slice(1).map((next, i) => ledgeBetween(rows[i], next));
+  const last = rows.length - 1;
+  const endTurn = turnIn(rows[last], end, options);
+  const isPlain = (i: number): boolean => steps[i] !== null || (i + 1 === last && endTurn !== null);
+  const turned = turnRows(rows, shortOf(options), isPlain);
+  turned.forEach((row, i) => {
+    const { span, startX, endX, skipsStart, skipsEnd, hook } = row;
+    const before = turned[i - 1];
+    const stepped = steps[i - 1]?.ledge;
+    const isMet = stepped !== undefined || before?.hook || before?.skipsEnd;
+    if (isMet) stepTo(needle, [startX, span.y], "cover", options);
+    else if (!skipsStart) approach(needle, row, i === 0, options);
+    const done = [stepped, steps[i]?.ledge];
+    if (i === last && endTurn !== null) {
+      // Too near the start for a stitch: the whole row is gone under, then sewn back.
+      if (distance(needle.at, endTurn) >= options.minStitchMm) sewRow(needle, span, endTurn, done, options);
+      sewAlongRow(needle, span, [endX, span.y], "travel", options);
+      // A point beside the row is reached by the very last stitch, and by no other.
+      sewRow(needle, span, end.point ?? endTurn, done, options);
       return;
     }
-    // Too near the start for a stitch: the whole row is gone under, then sewn back.
-    if (distance(needle.at, turn) >= options.minStitchMm) sewRow(needle, span, turn, done, options);
-    sewAlongRow(needle, span, last, "travel", options);
-    // A point beside the row is reached by the very last stitch, and by no other.
-    sewRow(needle, span, end.point ?? turn, done, options);
+    if (skipsEnd) return;
+    if (skipsStart) stepTo(needle, [endX, span.y], "cover", options);
+    else sewRow(needle, span, [endX, span.y], done, options);
+    if (hook) needle.to(hook, "cover", true);
+    const step = steps[i];
+    if (step) sewAlong(needle, step.line, options);
   });
 }
 

@@ -104,6 +104,7 @@ function patternColour(
       overrides: NO_OVERRIDES,
       prefix: "",
       chain: [holder],
+      groups: [],
       purpose: "measure",
     },
     drawing,

@@ -65,6 +65,7 @@ const BARE_CONTEXT: Context = {
   overrides: NO_OVERRIDES,
   prefix: "",
   chain: [],
+  groups: [],
   purpose: "measure",
 };
 

@@ -57,6 +57,8 @@ export interface Context {
   readonly prefix: string;
   /** Elements being drawn, from the root: one that comes up again draws itself. */
   readonly chain: readonly XmlElement[];
+  /** Names of the groups being drawn, outermost first. */
+  readonly groups: readonly string[];
   /**
    * What the shapes are for. To `paint`: what is transparent is left out and findings are made. For a `clip`:
    * opacity means nothing. To `measure`: clips mean nothing either.
@@ -123,6 +125,7 @@ export function enter(element: XmlElement, outer: Context, drawing: Drawing): Co
     style: computeStyle(declared, outer.style, lengths),
     overrides: inheritOverrides(outer.overrides, element, name, drawing.notes),
     chain: [...outer.chain, element],
+    groups: element.name === "g" ? [...outer.groups, ...namesOf(element)] : outer.groups,
   };
   const clip = clipped(element, declared, context, name, drawing);
   return clip !== null && clip.length === 0 ? null : { ...context, clip };
@@ -202,7 +205,7 @@ function drawShape(
     fixedStroke,
     clip,
     overrides,
-    groups: context.chain.filter(({ name: tag }) => tag === "g").flatMap(namesOf),
+    groups: context.groups,
   });
 }
 

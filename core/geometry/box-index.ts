@@ -15,6 +15,14 @@ export function buildBoxIndex(boxes: readonly Box[]): BoxIndex {
   for (const { minX, minY, maxX, maxY } of boxes) tree.add(minX, minY, maxX, maxY);
   tree.finish();
   return {
-    search: ({ minX, minY, maxX, maxY }) => tree.search(minX, minY, maxX, maxY).sort((a, b) => a - b),
+    search({ minX, minY, maxX, maxY }) {
+      const found = tree.search(minX, minY, maxX, maxY);
+      return isAscending(found) ? found : found.sort((a, b) => a - b);
+    },
   };
+}
+
+function isAscending(numbers: readonly number[]): boolean {
+  for (let i = 1; i < numbers.length; i++) if (numbers[i] < numbers[i - 1]) return false;
+  return true;
 }

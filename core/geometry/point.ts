@@ -43,9 +43,11 @@ export const EMPTY_BOX: Box = {
   maxY: Number.NEGATIVE_INFINITY,
 };
 
-export function boxOf(points: Iterable<Point>): Box {
+export function boxOf(points: readonly Point[]): Box {
   let { minX, minY, maxX, maxY } = EMPTY_BOX;
-  for (const [x, y] of points) {
+  for (const point of points) {
+    const x = point[0];
+    const y = point[1];
     if (x < minX) minX = x;
     if (x > maxX) maxX = x;
     if (y < minY) minY = y;

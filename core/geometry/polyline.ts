@@ -68,27 +68,26 @@ export interface Nearest {
 /** Where a polyline comes nearest to `p`. The first such place wins a tie. */
 export function nearestOnPolyline(p: Point, line: Polyline): Nearest {
   let best = Number.POSITIVE_INFINITY;
-  let point = line[0];
-  let along = 0;
-  let walked = 0;
+  let segment = 0;
+  let fraction = 0;
   for (let i = 1; i < line.length; i++) {
-    const [a, b] = [line[i - 1], line[i]];
+    const a = line[i - 1];
+    const b = line[i];
     const t = nearestFraction(p, a, b);
     const dx = a[0] + (b[0] - a[0]) * t - p[0];
     const dy = a[1] + (b[1] - a[1]) * t - p[1];
     const d = dx * dx + dy * dy;
-    const length = distance(a, b);
-    if (d < best) {
-      best = d;
-      point = lerp(a, b, t);
-      along = walked + length * t;
-    }
-    walked += length;
+    if (d < best) [best, segment, fraction] = [d, i, t];
   }
+  if (segment === 0)
+    return { point: line[0], distance: line.length === 1 ? distance(p, line[0]) : best, along: 0 };
+  const [a, b] = [line[segment - 1], line[segment]];
+  let along = 0;
+  for (let i = 1; i < segment; i++) along += distance(line[i - 1], line[i]);
   return {
-    point,
-    distance: line.length === 1 ? distance(p, point) : Math.sqrt(best),
-    along,
+    point: lerp(a, b, fraction),
+    distance: Math.sqrt(best),
+    along: along + distance(a, b) * fraction,
   };
 }
 

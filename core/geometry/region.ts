@@ -2,9 +2,10 @@
  * Sets of polygons: union, intersection, difference, offset. The sums are clipper-lib's (Vatti's algorithm on
  * integers); this file turns millimetres into its units and back, and its tree of contours into polygons.
  */
-import ClipperLib, { type Path, type Paths } from "clipper-lib";
+import type { Path, Paths } from "clipper-lib";
 import { CLIPPER_UNITS_PER_MM } from "../constants.ts";
-import { boxContains, boxOf } from "./point.ts";
+import ClipperLib from "./clipper.ts";
+import { boxContains, boxOf, EMPTY_BOX, joinBoxes } from "./point.ts";
 import { closeRing, nearestOnPolyline, signedArea } from "./polyline.ts";
 import type { Box, Point, Polygon, Polyline, Region, Ring } from "./types.ts";
 
@@ -139,13 +140,25 @@ export function thicken(lines: readonly Polyline[], halfMm: number): Region {
   return polygonsOf(solution);
 }
 
-export const regionBox = (region: Region): Box => boxOf(region.flatMap(({ outer }) => outer));
+/** Regions never change, and most are asked about many times: their box is worked out once. */
+const boxes = new WeakMap<Region, Box>();
+
+export function regionBox(region: Region): Box {
+  let box = boxes.get(region);
+  if (!box) {
+    box = region.reduce((all, { outer }) => joinBoxes(all, boxOf(outer)), EMPTY_BOX);
+    boxes.set(region, box);
+  }
+  return box;
+}
 
 export const regionArea = (region: Region): number =>
   ringsOf(region).reduce((area, ring) => area + signedArea(ring), 0);
 
 /** Even-odd test against every ring: right for disjoint polygons with holes. Points on the edge may go either way. */
-export function regionContains(region: Region, [x, y]: Point): boolean {
+export function regionContains(region: Region, p: Point): boolean {
+  const x = p[0];
+  const y = p[1];
   let inside = false;
   for (const { outer, holes } of region) {
     if (crossesOddly(outer, x, y)) inside = !inside;
@@ -157,9 +170,12 @@ export function regionContains(region: Region, [x, y]: Point): boolean {
 function crossesOddly(ring: Ring, x: number, y: number): boolean {
   let odd = false;
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-    const [xi, yi] = ring[i];
-    const [xj, yj] = ring[j];
-    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) odd = !odd;
+    const yi = ring[i][1];
+    const yj = ring[j][1];
+    if (yi > y === yj > y) continue;
+    const xi = ring[i][0];
+    const xj = ring[j][0];
+    if (x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) odd = !odd;
   }
   return odd;
 }

@@ -1,4 +1,4 @@
-/** The part of clipper-lib (6.4) that `region.ts` uses. */
+/** The part of clipper-lib (6.4) that `clipper.ts` and `region.ts` use. */
 declare module "clipper-lib" {
   interface IntPoint {
     X: number;
@@ -6,6 +6,11 @@ declare module "clipper-lib" {
   }
   type Path = IntPoint[];
   type Paths = Path[];
+  interface SweptEdge {
+    readonly Curr: IntPoint;
+    /** The next edge under the sweep line, to the right. */
+    readonly NextInAEL: SweptEdge | null;
+  }
   class PolyNode {
     Contour(): Path;
     Childs(): PolyNode[];
@@ -14,12 +19,18 @@ declare module "clipper-lib" {
   class PolyTree extends PolyNode {}
   class Clipper {
     StrictlySimple: boolean;
+    /** The first edge under the sweep line. */
+    readonly m_ActiveEdges: SweptEdge | null;
+    /** Lists the crossings below the next stop of the sweep line. */
+    BuildIntersectList(topY: number): void;
     AddPath(path: Path, type: number, closed: boolean): boolean;
     AddPaths(paths: Paths, type: number, closed: boolean): boolean;
     Execute(clip: number, solution: Paths | PolyTree, subjectFill: number, clipFill: number): boolean;
     static OpenPathsFromPolyTree(tree: PolyTree): Paths;
     /** 1 inside, 0 outside, −1 on the edge. */
     static PointInPolygon(point: IntPoint, path: Path): number;
+    /** Where an edge meets the sweep line. */
+    static TopX(edge: SweptEdge, topY: number): number;
     static CleanPolygon(path: Path, distance: number): Path;
   }
   class ClipperOffset {

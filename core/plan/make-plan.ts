@@ -108,7 +108,7 @@ export function planArtwork(
       ...ordered.findings,
       ...routed.findings,
       ...planFindings(sequence, routes, pins, settings),
-      ...stitchFindings(sequence, sewing, artwork.size, settings),
+      ...stitchFindings(sequence, sewing, artwork.size, settings, memory),
       ...sizeFindings(sequence, sewing, artwork.size, settings),
     ],
     ...(artwork.drawnSize === undefined ? {} : { drawnSize: artwork.drawnSize }),

@@ -70,30 +70,36 @@ interface Cells {
 }
 
 function sortIntoCells(xs: Float64Array, ys: Float64Array): Cells {
-  const cell = (x: number) => Math.floor(x / SPOT_MM);
-  const minX = xs.reduce((least, x) => Math.min(least, cell(x)), 0) - 1;
-  const minY = ys.reduce((least, y) => Math.min(least, cell(y)), 0) - 1;
-  const width = xs.reduce((most, x) => Math.max(most, cell(x)), 0) - minX + 2;
-  const height = ys.reduce((most, y) => Math.max(most, cell(y)), 0) - minY + 2;
-  const cellOf = (hole: number) => (cell(ys[hole]) - minY) * width + cell(xs[hole]) - minX;
+  let [minX, minY, maxX, maxY] = [0, 0, 0, 0];
+  for (let hole = 0; hole < xs.length; hole++) {
+    minX = Math.min(minX, xs[hole]);
+    maxX = Math.max(maxX, xs[hole]);
+    minY = Math.min(minY, ys[hole]);
+    maxY = Math.max(maxY, ys[hole]);
+  }
+  // One cell all round, so that each has eight neighbours.
+  const [left, top] = [Math.floor(minX / SPOT_MM) - 1, Math.floor(minY / SPOT_MM) - 1];
+  const width = Math.floor(maxX / SPOT_MM) - left + 2;
+  const height = Math.floor(maxY / SPOT_MM) - top + 2;
+  const cellOf = new Int32Array(xs.length);
   // Counting sort: `starts[c]` to `starts[c + 1]` is the stretch of `order` that holds cell c.
   const starts = new Int32Array(width * height + 1);
-  for (let hole = 0; hole < xs.length; hole++) starts[cellOf(hole) + 1]++;
+  for (let hole = 0; hole < xs.length; hole++) {
+    const cell = (Math.floor(ys[hole] / SPOT_MM) - top) * width + Math.floor(xs[hole] / SPOT_MM) - left;
+    cellOf[hole] = cell;
+    starts[cell + 1]++;
+  }
   for (let c = 0; c < width * height; c++) starts[c + 1] += starts[c];
   const next = starts.slice();
   const order = new Int32Array(xs.length);
-  for (let hole = 0; hole < xs.length; hole++) order[next[cellOf(hole)]++] = hole;
+  for (let hole = 0; hole < xs.length; hole++) order[next[cellOf[hole]]++] = hole;
+  const inRow = (c: number) => starts[c + 2] - starts[c - 1];
   return {
-    crowd(hole) {
-      const c = cellOf(hole);
-      let holes = 0;
-      for (const row of [c - width, c, c + width]) holes += starts[row + 2] - starts[row - 1];
-      return holes;
-    },
+    crowd: (hole) => inRow(cellOf[hole] - width) + inRow(cellOf[hole]) + inRow(cellOf[hole] + width),
     within(hole) {
-      const c = cellOf(hole);
+      const c = cellOf[hole];
       let holes = 0;
-      for (const row of [c - width, c, c + width]) {
+      for (let row = c - width; row <= c + width; row += width) {
         for (let i = starts[row - 1]; i < starts[row + 2]; i++) {
           if (norm(xs[order[i]] - xs[hole], ys[order[i]] - ys[hole]) <= SPOT_MM) holes++;
         }

@@ -7,6 +7,7 @@ import type { Artwork } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { needlePiles } from "./needle-holes.ts";
@@ -32,8 +33,9 @@ export function stitchFindings(
   sewing: readonly SewingStep[],
   size: Artwork["size"],
   settings: Settings,
+  memory: Memory = NO_MEMORY,
 ): Finding[] {
-  const layers = countLayers(sewing, size, PX_PER_MM);
+  const layers = countLayers(sewing, size, PX_PER_MM, memory);
   const areas = new Set(pieces.filter(({ technique }) => technique !== "run").map(({ id }) => id));
   return [
     ...lengthFindings(sewing, settings),
@@ -156,13 +158,17 @@ interface ThickSpot {
 function thickSpots(count: Uint8Array, width: number, height: number, maxLayers: number): ThickSpot[] {
   const seen = new Uint8Array(count.length);
   const spots: ThickSpot[] = [];
-  const isNew = (pixel: number) => count[pixel] > maxLayers && seen[pixel] === 0;
+  const open: number[] = [];
+  const visit = (pixel: number): void => {
+    if (count[pixel] <= maxLayers || seen[pixel] === 1) return;
+    seen[pixel] = 1;
+    open.push(pixel);
+  };
   for (let start = 0; start < count.length; start++) {
-    if (!isNew(start)) continue;
+    if (count[start] <= maxLayers || seen[start] === 1) continue;
     let pixels = 0;
     let thickest = start;
-    const open = [start];
-    seen[start] = 1;
+    visit(start);
     for (let pixel = open.pop(); pixel !== undefined; pixel = open.pop()) {
       pixels++;
       if (count[pixel] > count[thickest]) thickest = pixel;
@@ -174,12 +180,6 @@ function thickSpots(count: Uint8Array, width: number, height: number, maxLayers:
       if (y + 1 < height) visit(pixel + width);
     }
     spots.push({ pixels, thickest });
-
-    function visit(pixel: number): void {
-      if (!isNew(pixel)) return;
-      seen[pixel] = 1;
-      open.push(pixel);
-    }
   }
   return spots.sort((a, b) => b.pixels - a.pixels);
 }

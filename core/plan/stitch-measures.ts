@@ -1,7 +1,8 @@
 /** What can be counted of a plan's stitches: short ones, and how many layers of them lie on one spot. */
-import { norm } from "../geometry/point.ts";
-import type { Point } from "../geometry/types.ts";
-import { paintStitches } from "./sew-out.ts";
+import { EMPTY_BOX, norm } from "../geometry/point.ts";
+import type { Box, Point } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
+import { paintStitches, type Raster } from "./sew-out.ts";
 import { isSewn } from "./steps.ts";
 import type { SewingStep } from "./types.ts";
 
@@ -45,25 +46,79 @@ export function countLayers(
   sewing: readonly SewingStep[],
   size: { readonly widthMm: number; readonly heightMm: number },
   pxPerMm = 2,
+  memory: Memory = NO_MEMORY,
 ): Layers {
   const width = Math.ceil(size.widthMm * pxPerMm - 1e-6);
   const height = Math.ceil(size.heightMm * pxPerMm - 1e-6);
   const count = new Uint8Array(width * height);
   const last = new Int32Array(width * height).fill(-1);
-  const pieceIds: string[] = [];
+  const covers = coversOf(sewing);
+  for (const [piece, { lines }] of covers.entries()) {
+    const footprint = memory.recall(`footprint ${width} ${height} ${pxPerMm}`, lines, () =>
+      footprintOf(lines, { width, height, pxPerMm }),
+    );
+    for (let run = 0; run < footprint.length; run += 2) {
+      for (let pixel = footprint[run]; pixel <= footprint[run + 1]; pixel++) count[pixel]++;
+      last.fill(piece, footprint[run], footprint[run + 1] + 1);
+    }
+  }
+  return { width, height, pxPerMm, count, last, pieceIds: covers.map(({ id }) => id) };
+}
+
+/** Each piece's needle points of cover stitches, in needle order. */
+function coversOf(sewing: readonly SewingStep[]): { id: string; lines: Float64Array[] }[] {
+  const covers: { id: string; lines: Float64Array[] }[] = [];
   for (const step of sewing) {
     if (!isSewn(step) || step.role !== "cover" || step.piece === undefined) continue;
-    if (pieceIds[pieceIds.length - 1] !== step.piece) pieceIds.push(step.piece);
-    const piece = pieceIds.length - 1;
-    paintStitches(step.points, { width, height, pxPerMm }, LAYER_THREAD_MM, (from, to) => {
-      for (let pixel = from; pixel <= to; pixel++) {
-        if (last[pixel] === piece) continue;
-        last[pixel] = piece;
-        count[pixel]++;
-      }
+    const before = covers.at(-1);
+    if (before?.id === step.piece) before.lines.push(step.points);
+    else covers.push({ id: step.piece, lines: [step.points] });
+  }
+  return covers;
+}
+
+/** The pixels under a piece's stitches: first and last of each run of them. */
+function footprintOf(lines: readonly Float64Array[], raster: Raster): Int32Array {
+  const { width, pxPerMm } = raster;
+  const box = pixelBox(lines, raster, (LAYER_THREAD_MM * pxPerMm) / 2 + 1);
+  const across = Math.max(0, box.maxX - box.minX + 1);
+  const covered = new Uint8Array(across * Math.max(0, box.maxY - box.minY + 1));
+  for (const points of lines) {
+    paintStitches(points, raster, LAYER_THREAD_MM, (from, to) => {
+      const y = Math.floor(from / width);
+      const start = (y - box.minY) * across + from - y * width - box.minX;
+      covered.fill(1, start, start + to - from + 1);
     });
   }
-  return { width, height, pxPerMm, count, last, pieceIds };
+  const runs: number[] = [];
+  for (let start = 0, y = box.minY; start < covered.length; start += across, y++) {
+    for (let x = 0; x < across; x++) {
+      if (covered[start + x] === 0) continue;
+      const from = x;
+      while (x < across && covered[start + x] === 1) x++;
+      runs.push(y * width + box.minX + from, y * width + box.minX + x - 1);
+    }
+  }
+  return Int32Array.from(runs);
+}
+
+/** The pixels round flat points, grown by `by`, as far as the raster has them. */
+function pixelBox(lines: readonly Float64Array[], { width, height, pxPerMm }: Raster, by: number): Box {
+  let { minX, minY, maxX, maxY } = EMPTY_BOX;
+  for (const points of lines) {
+    for (let i = 0; i < points.length; i += 2) {
+      minX = Math.min(minX, points[i]);
+      maxX = Math.max(maxX, points[i]);
+      minY = Math.min(minY, points[i + 1]);
+      maxY = Math.max(maxY, points[i + 1]);
+    }
+  }
+  return {
+    minX: Math.max(0, Math.floor(minX * pxPerMm - by)),
+    minY: Math.max(0, Math.floor(minY * pxPerMm - by)),
+    maxX: Math.min(width - 1, Math.ceil(maxX * pxPerMm + by)),
+    maxY: Math.min(height - 1, Math.ceil(maxY * pxPerMm + by)),
+  };
 }
 
 /** Wide enough that the rows of a fill close, narrow enough that it hardly reaches beyond its edge. */

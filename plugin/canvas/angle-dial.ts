@@ -107,8 +107,9 @@ export function createAngleDial(surface: Surface): AngleDial {
       plan = newPlan;
       turnedDeg = null;
     },
-    lay({ selected }) {
-      const piece = selected.length === 1 ? plan?.pieces.find(({ id }) => id === selected[0]) : undefined;
+    lay({ selected, player }) {
+      const isOne = selected.length === 1 && player.at === null;
+      const piece = isOne ? plan?.pieces.find(({ id }) => id === selected[0]) : undefined;
       if (plan === null || piece === undefined || piece.technique !== "fill") dialled = null;
       else if (dialled?.piece !== piece.id || turnedDeg === null) {
         const angle = rowAngle(trackOf(plan), piece.id);

@@ -48,7 +48,6 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
 
   let plan: Plan | null = null;
   let shownThread = "";
-  let frame = 0;
 
   const clock = playerClock(session, (at) => {
     showThread(session.state, at);
@@ -75,7 +74,6 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
       const isShown = !isPlayed && state.shown.has(overlay as keyof typeof layerOf);
       surface.root.findOne(layer)?.node.classList.toggle("away", !isShown);
     }
-    surface.root.findOne(".dial")?.node.classList.toggle("played", isPlayed);
     for (const mark of marks) mark.lay(state);
     needle.show(plan, isPlayed ? (clock.place() ?? state.player.at) : null);
   }
@@ -87,14 +85,6 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
     threads.setView(surface.matrix, element.clientWidth, element.clientHeight);
     showMarks(session.state);
   }
-
-  /** Once a frame of the screen is enough, however often the view moves. */
-  const followViewSoon = (): void => {
-    frame ||= requestAnimationFrame(() => {
-      frame = 0;
-      followView();
-    });
-  };
 
   function takePlan(state: SessionState): void {
     plan = state.plan;
@@ -123,13 +113,12 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
   const pointing = followPointer(surface);
   const stops = [
     session.subscribe(follow),
-    host.overlay.onView(followViewSoon),
+    host.overlay.onView(followView),
     () => clock.stop(),
     () => pointing.dispose(),
     () => threads.dispose(),
     () => fabric.dispose(),
     () => surface.dispose(),
-    () => cancelAnimationFrame(frame),
   ];
   follow(session.state, null);
   return () => {

@@ -26,7 +26,7 @@ export function followPointer(surface: Surface): Pointing {
       clientY >= top &&
       clientY < bottom &&
       target instanceof Element &&
-      (area.parentElement?.contains(target) ?? false)
+      isBeside(area, target)
     );
   };
 
@@ -60,4 +60,17 @@ export function followPointer(surface: Surface): Pointing {
       window.removeEventListener("pointermove", moved);
     },
   };
+}
+
+/** How many elements an editor may put around the overlay within its canvas. */
+const LEVELS = 2;
+
+/** Whether an element lies where the overlay lies, rather than in a dialog or a menu above it. */
+function isBeside(area: Element, target: Element): boolean {
+  let around = area.parentElement;
+  for (let level = 0; level < LEVELS && around !== null && around !== document.body; level++) {
+    if (around.contains(target)) return true;
+    around = around.parentElement;
+  }
+  return false;
 }

@@ -9,7 +9,7 @@ import type { MoveVerdict } from "../../core/sequence/legal-moves.ts";
 import type { Settings } from "../../core/settings.ts";
 import { cascadeSettings, type SettingsSource } from "../../core/settings-cascade.ts";
 import type { AttributeEdit, EditorHost, PanelOptions, SaveResult } from "../editor-host.ts";
-import { OVERLAYS, type Target } from "../session-types.ts";
+import { OVERLAYS, type PlayerState, type Target } from "../session-types.ts";
 import { texts } from "../texts.ts";
 import { JobFailed, type PlannerClient } from "../worker/client.ts";
 import { unpackPlan } from "../worker/pack.ts";
@@ -50,7 +50,7 @@ export function createSession(
     problem: null,
     pointed: null,
     selected: [],
-    shown: new Set(OVERLAYS.filter((name) => name !== "sew-out")),
+    shown: new Set(OVERLAYS.filter((name) => name !== "sew-out" && name !== "stitches")),
     player: { isPlaying: false, at: null, stitchesPerSecond: 400 },
     selectedElements: host.selection(),
     facts: null,
@@ -115,7 +115,7 @@ export function createSession(
       inherited: settingsWithout(options.given, planned.drawing.settings),
       selected: piecesOfElements(plan, planned.drawing, state.selectedElements),
       pointed: stillThere(state.pointed, plan),
-      player: { ...state.player, at: state.player.at === null ? null : 0, isPlaying: false },
+      player: keptPlace(state.player, plan),
     });
     idle = setTimeout(() => explain(job), IDLE_MS);
   }
@@ -377,6 +377,13 @@ export function createSession(
   replan();
   return session;
 }
+
+/** The player stands still at a new plan, as near to where it was as that goes. */
+const keptPlace = (player: PlayerState, { metrics }: Plan): PlayerState => ({
+  ...player,
+  isPlaying: false,
+  at: player.at === null ? null : Math.min(player.at, metrics.stitches),
+});
 
 /** What settings hold beside the drawing's own: what is given, and what the drawing's recipe says. */
 const settingsWithout = (

@@ -37,8 +37,11 @@ export interface MoveVerdict {
   /** The pieces that stay must be sewn after the one and before the other; `null` where nothing sets a limit. */
   readonly notBefore: string | null;
   readonly notAfter: string | null;
-  /** The legal place nearest to the one asked for: right after this piece, `null` first of all. */
-  readonly nearest: string | null;
+  /**
+   * The legal place nearest to the one asked for: right after this piece, `null` first of all. No place at all where
+   * others must be sewn between the pieces of the element.
+   */
+  readonly nearest: { readonly after: string | null } | null;
   /** The whole order and all wishes as they are then; of an illegal move, as they are now. */
   readonly order: readonly string[];
   readonly wishes: readonly OrderWish[];
@@ -79,7 +82,7 @@ export function legalMoves(
       const { earliest, latest } = legalRange(rest, moved, ordered.precedence);
       const wanted = [...rest.slice(0, at), ...moved, ...rest.slice(at)];
       const wrong = wrongPairs(wanted, ordered.precedence);
-      const nearest = Math.min(Math.max(at, earliest + 1), latest);
+      const near = Math.min(Math.max(at, earliest + 1), latest);
       const then = wrong.length === 0 ? wishesFor(wanted, elements, ordered, kept, wishes) : wishes;
       return {
         isLegal: wrong.length === 0,
@@ -87,7 +90,7 @@ export function legalMoves(
         wrong: wrong.map(([a, b]) => ({ before: ordered.painted[a].id, after: ordered.painted[b].id })),
         notBefore: earliest < 0 ? null : ordered.painted[rest[earliest]].id,
         notAfter: latest === rest.length ? null : ordered.painted[rest[latest]].id,
-        nearest: nearest === 0 ? null : ordered.painted[rest[nearest - 1]].id,
+        nearest: earliest < latest ? { after: near === 0 ? null : ordered.painted[rest[near - 1]].id } : null,
         order: names(wrong.length === 0 ? wanted : order),
         wishes: then,
         edits: editsBetween(wishes, then),

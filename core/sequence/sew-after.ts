@@ -130,7 +130,10 @@ export function wrongPairs(
   return pairs.filter(([a, b]) => place.get(a)! > place.get(b)!);
 }
 
-/** Where pieces may be put into an order without them: right after place `earliest` at the soonest, right before place `latest` at the latest. */
+/**
+ * Where pieces may be put, together, into an order of the others: right after place `earliest` at the soonest, right
+ * before place `latest` at the latest.
+ */
 export function legalRange(
   order: readonly number[],
   pieces: readonly number[],
@@ -139,7 +142,6 @@ export function legalRange(
   let earliest = -1;
   let latest = order.length;
   for (const [at, k] of order.entries()) {
-    if (pieces.includes(k)) continue;
     if (pieces.some((one) => hasBit(before[one], k))) earliest = at;
     if (latest === order.length && pieces.some((one) => hasBit(before[k], one))) latest = at;
   }
@@ -158,7 +160,7 @@ function passedOver(
   { wish, pieces }: Move,
   { pair }: Fault,
   order: readonly number[],
-  { painted, precedence }: OrderedPieces,
+  ordered: OrderedPieces,
 ): Finding {
   const where = wish.after === null ? "first of all" : `right after ${wish.after}`;
   const common = { severity: "warning" as const, piece: wish.element };
@@ -169,16 +171,29 @@ function passedOver(
       message: `${wish.element} can’t be sewn ${where}: that one is itself to be sewn after ${wish.element}.`,
       remedy: "Take data-tuck-after away from one of the two.",
     };
-  const [before, after] = pair.map((k) => painted[k].id);
-  const { earliest, latest } = legalRange(order, pieces, precedence);
-  const limits = [
-    ...(earliest >= 0 ? [`after ${painted[order[earliest]].id}`] : []),
-    ...(latest < order.length ? [`before ${painted[order[latest]].id}`] : []),
-  ];
+  const [before, after] = pair.map((k) => ordered.painted[k].id);
   return {
     ...common,
     code: "order-hides",
     message: `${wish.element} can’t be sewn ${where}: ${after} lies on ${before} and must be sewn later, or the picture changes. It keeps its place.`,
-    remedy: `It may be sewn ${limits.join(" and ")}${limits.length === 0 ? "anywhere by itself" : ""}; or change which of them is painted on top.`,
+    remedy: legalInWords(wish.element, order, pieces, ordered),
   };
+}
+
+function legalInWords(
+  element: string,
+  order: readonly number[],
+  pieces: readonly number[],
+  { painted, precedence }: OrderedPieces,
+): string {
+  const rest = order.filter((k) => !pieces.includes(k));
+  const { earliest, latest } = legalRange(rest, pieces, precedence);
+  if (earliest >= latest)
+    return `Other pieces lie between those of ${element}, which can’t be moved as one; take data-tuck-after away, or draw them as elements of their own.`;
+  const limits = [
+    ...(earliest >= 0 ? [`after ${painted[rest[earliest]].id}`] : []),
+    ...(latest < rest.length ? [`before ${painted[rest[latest]].id}`] : []),
+  ];
+  const legal = limits.length === 0 ? "anywhere by itself" : limits.join(" and ");
+  return `${element} may be sewn ${legal}; or change which of them is painted on top.`;
 }

@@ -203,15 +203,17 @@ function bendsOn({ attributes }: XmlElement, own: readonly Piece[], place: Place
     });
 }
 
-/** `PIECE x y x y …`: the name is what stands before the last even run of numbers. */
+/** `PIECE x y x y …`: the name is the first word and all up to the last that is no number. */
 function readBend(text: string, userToMm: Matrix): { to: string; through: Polyline } | null {
   const words = text.split(/\s+/);
-  for (let n = 1; n < words.length; n++) {
-    const numbers = numbersIn(words.slice(n).join(" "));
-    if (numbers === null || numbers.length === 0 || numbers.length % 2 !== 0) continue;
-    return { to: words.slice(0, n).join(" "), through: pairsOf(numbers).map((p) => apply(userToMm, p)) };
-  }
-  return null;
+  const name =
+    Math.max(
+      0,
+      words.findLastIndex((word) => numbersIn(word) === null),
+    ) + 1;
+  const numbers = numbersIn(words.slice(name).join(" "));
+  if (numbers === null || numbers.length === 0 || numbers.length % 2 !== 0) return null;
+  return { to: words.slice(0, name).join(" "), through: pairsOf(numbers).map((p) => apply(userToMm, p)) };
 }
 
 function wishOn({ attributes }: XmlElement, own: readonly Piece[], place: Place): OrderWish[] {

@@ -98,7 +98,7 @@ export function planArtwork(
     settings,
     size: artwork.size,
     userToMm: artwork.userToMm,
-    pieces: plannedPieces(sequence, routes, pins),
+    pieces: plannedPieces(sequence, routes, settled),
     connectors: connectors.filter((connector) => connector !== null),
     sewing,
     metrics: measurePlan(artwork, sequence, connectors, sewing, strandsLowerBound, settings),

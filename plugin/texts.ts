@@ -143,7 +143,6 @@ export const texts = {
   techniques: { fill: "fill", satin: "satin", run: "run", skip: "skip" },
 
   panel: {
-    name: "Embroidery plan",
     title: (file: string | null) => (file === null ? "Plan" : `Plan of ${file}`),
     views: "Views of the plan",
     tab: (
@@ -223,13 +222,13 @@ export const texts = {
     title: "Settings of this drawing",
     labels: SETTING_LABELS,
     more: (others: number) => `${others} more settings`,
-    asGiven: (value: string) => `As given: ${lowerFirst(value)}`,
+    asGiven: (value: string) => `${value} (as given)`,
     plainText: "Give a text without a semicolon.",
   },
 
   order: {
     list: "Sewing order",
-    help: "In the order of sewing. Drag a row by its grip, or move it with Alt and the arrow keys. Control or Shift chooses several.",
+    help: "Drag a row by its grip, or use Alt and the arrow keys, to sew it elsewhere. Control or Shift chooses several.",
     grip: "Drag to another place",
     block: ({ index, colour, thread: label, strands }: BlockText) =>
       `Block ${index + 1}, ${thread(colour, label)}, ${plural(strands.length, "strand")}`,
@@ -275,8 +274,9 @@ export const texts = {
     pull: "Pull compensation",
     underlay: "Underlay",
     dial: "Angle of the rows",
+    dialHelp: "Turn the rows, or use the arrow keys on the dial.",
     asDrawn: "as the drawing decides",
-    otherwise: (held: string) => `As the drawing decides: ${held}`,
+    otherwise: (held: string) => `${upperFirst(held)} (as drawn)`,
     byRecipe: "by the fabric",
     ends: "Entry and exit",
     end: (point: "entry" | "exit", isPinned: boolean) =>
@@ -341,7 +341,7 @@ export const texts = {
       `${direction === "forward" ? "On" : "Back"} by one ${by}`,
     speed: "Speed",
     perSecond: (stitches: number) => `${count(stitches)}/s`,
-    whole: "Whole design",
+    whole: "Whole",
   },
 
   overlays: { title: "Shown:", names: OVERLAY_NAMES },

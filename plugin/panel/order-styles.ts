@@ -4,7 +4,7 @@ export const orderStyles = css`
   :host {
     display: block;
     overflow: auto;
-    min-block-size: 10rem;
+    min-block-size: 9rem;
     border: 1px solid var(--line);
     border-radius: 6px;
     background: var(--raised);

@@ -78,8 +78,22 @@ export const panelStyles = css`
     flex-direction: column;
     gap: 0.5rem;
   }
+  .view.pieces {
+    overflow: hidden;
+    padding-block-end: 0;
+  }
   .view.pieces tuck-order-list {
-    flex: 1 1 50%;
+    flex: 1 1 9rem;
+  }
+  .view.pieces tuck-piece-editor {
+    flex: 1 1 9rem;
+    min-block-size: 9rem;
+    overflow: auto;
+    padding: 0.125rem 0.125rem 0.75rem;
+  }
+  .view.pieces tuck-piece-editor[idle] {
+    flex: none;
+    min-block-size: 0;
   }
   footer {
     border-block-start: 1px solid var(--line);

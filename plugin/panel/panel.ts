@@ -53,7 +53,7 @@ export class TuckPanel extends LitElement {
 
   override render() {
     const { plan, problem, notice } = this.session.state;
-    return html`<div class="panel" role="region" aria-label=${texts.panel.name}>
+    return html`<div class="panel">
       <header>
         <h2>${texts.panel.title(this.session.state.fileName)}</h2>
         ${this.#progress()}
@@ -103,7 +103,7 @@ export class TuckPanel extends LitElement {
       <p>${text}${remedy === undefined ? nothing : html` ${remedy}`}</p>
       <div class="row">
         ${action === undefined ? nothing : html`<button @click=${() => this.#act(action)}>${action.label}</button>`}
-        ${canUndo ? html`<button title=${texts.panel.undoHint} @click=${() => this.#undo()}>${texts.panel.undo}</button>` : nothing}
+        ${canUndo ? html`<button title=${texts.panel.undoHint} @click=${() => this.session.undo()}>${texts.panel.undo}</button>` : nothing}
         <button class="plain" @click=${() => this.session.dismissNotice()}>${texts.panel.dismiss}</button>
       </div>
     </div>`;
@@ -154,11 +154,6 @@ export class TuckPanel extends LitElement {
   #act(action: { run(): void }): void {
     this.session.dismissNotice();
     action.run();
-  }
-
-  #undo(): void {
-    this.session.dismissNotice();
-    this.session.undo();
   }
 
   #tell(state: PanelState, before: PanelState): void {

@@ -25,11 +25,6 @@ export class PieceEditor extends LitElement {
         margin-block-start: 0;
         overflow-wrap: anywhere;
       }
-      .angle {
-        display: flex;
-        gap: var(--gap);
-        align-items: center;
-      }
     `,
   ];
   static override properties = { session: { attribute: false } };
@@ -44,6 +39,7 @@ export class PieceEditor extends LitElement {
     const { facts, selectedElements } = this.session.state;
     if (facts === null) return nothing;
     const chosen = chosenOf(facts, selectedElements);
+    this.toggleAttribute("idle", chosen.elements.length === 0);
     if (chosen.elements.length === 0) return html`<p class="quiet">${texts.piece.none}</p>`;
     return html`<section aria-label=${texts.piece.title(chosen.elements)}>
       <h3>${texts.piece.title(chosen.elements)}</h3>
@@ -112,7 +108,7 @@ export class PieceEditor extends LitElement {
     const { facts } = this.session.state;
     const own = ownValue(facts!, chosen.elements, "angle") ?? heldValue(chosen.pieces, "angle") ?? null;
     return html`${this.#number(chosen, "angle", "fillAngleDeg")}
-      <span></span>
+      <span class="quiet small">${texts.piece.dialHelp}</span>
       <tuck-angle-dial
         .angleDeg=${own === null ? null : Number(own)}
         @angle=${(event: CustomEvent<number>) => this.#set(chosen, "angle", event.detail)}

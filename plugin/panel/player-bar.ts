@@ -21,8 +21,8 @@ export class PlayerBar extends LitElement {
         display: block;
       }
       input[type="range"] {
-        flex: 1;
-        min-inline-size: 6rem;
+        inline-size: 100%;
+        display: block;
       }
       .controls {
         gap: 0.25rem;
@@ -49,7 +49,7 @@ export class PlayerBar extends LitElement {
         color: var(--quiet);
       }
       .place {
-        min-block-size: 1.45em;
+        margin-block-end: 0.25rem;
         overflow: hidden;
         text-overflow: ellipsis;
         white-space: nowrap;
@@ -73,20 +73,23 @@ export class PlayerBar extends LitElement {
     const at = player.at ?? count;
     const place = isEmpty || player.at === null ? null : placeAt(plan, player.at);
     return html`<section aria-label=${texts.player.title}>
+      <input
+        type="range"
+        aria-label=${texts.player.scrub}
+        aria-valuetext=${texts.player.place(at, count)}
+        min="0"
+        max=${count}
+        .value=${live(String(at))}
+        ?disabled=${isEmpty}
+        @input=${this.#scrub}
+      />
+      <p class="place figures quiet small">
+        ${texts.player.place(at, count)} ${place === null ? nothing : texts.player.doing(place)}
+      </p>
       <div class="row controls">
         <button class="main icon" ?disabled=${isEmpty} aria-label=${texts.player.play(player.isPlaying)} @click=${this.#toggle}>
           ${player.isPlaying ? "❚❚" : "▶"}
         </button>
-        <input
-          type="range"
-          aria-label=${texts.player.scrub}
-          aria-valuetext=${texts.player.place(at, count)}
-          min="0"
-          max=${count}
-          .value=${live(String(at))}
-          ?disabled=${isEmpty}
-          @input=${this.#scrub}
-        />
         ${this.#stepButton("back", isEmpty)}
         <select
           aria-label=${texts.player.stepBy}
@@ -111,14 +114,10 @@ export class PlayerBar extends LitElement {
               </option>`,
           )}
         </select>
-        <button ?hidden=${player.at === null} @click=${() => this.session.play({ at: null, isPlaying: false })}>
+        <button ?disabled=${player.at === null} @click=${() => this.session.play({ at: null, isPlaying: false })}>
           ${texts.player.whole}
         </button>
       </div>
-      <p class="place figures quiet">
-        ${player.at === null ? nothing : texts.player.place(at, count)}
-        ${place === null ? nothing : texts.player.doing(place)}
-      </p>
       <fieldset>
         <legend>${texts.overlays.title}</legend>
         ${OVERLAYS.map(

@@ -360,8 +360,14 @@ export function createSession(
     },
     save: () => void saved(host.save()),
     saveAs: (fileName) => void saved(host.saveAs(fileName)),
-    undo: () => host.undo(),
-    redo: () => host.redo(),
+    undo() {
+      update({ notice: null });
+      host.undo();
+    },
+    redo() {
+      update({ notice: null });
+      host.redo();
+    },
     openDemo: options.openDemo === undefined ? null : () => void options.openDemo?.(),
 
     cancelPlanning: () => client.cancelPlan(),

@@ -39,6 +39,7 @@ export class SvgEditHost implements EditorHost {
     this.#editor = editor;
     this.#files = files;
     const { svgCanvas } = editor;
+    svgCanvas.setSvgOption("round_digits", PATH_DECIMALS);
     const setSvgString = svgCanvas.setSvgString.bind(svgCanvas);
     this.#setPrepared = (svgText) => setSvgString(svgText, true);
     this.#document = this.#load(readSource(EMPTY_DRAWING, measuredBox));
@@ -260,6 +261,9 @@ export class SvgEditHost implements EditorHost {
     return made;
   }
 }
+
+/** Of the paths that the editor rewrites: in the smallest drawings a user unit is several millimetres sewn. */
+const PATH_DECIMALS = 5;
 
 export const EMPTY_DRAWING = `<svg xmlns="${SVG_NAMESPACE}" width="100mm" height="100mm" viewBox="0 0 100 100"/>`;
 

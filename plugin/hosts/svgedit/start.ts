@@ -39,6 +39,7 @@ export default {
     const actions = new FileActions(host, files, notice);
     return {
       name: "tuckline",
+      host,
       callback: () => void begin(host, actions),
       selectedChanged: () => host.selectionMayHaveChanged(),
       zoomChanged: () => host.overlay.moved(),

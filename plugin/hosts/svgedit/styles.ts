@@ -127,10 +127,13 @@ function asAttribute(name: string, value: string): string {
   return value.replace(/(^|[\s,(])(-?[\d.]+(?:e[-+]?\d+)?)px(?=$|[\s,)])/g, "$1$2");
 }
 
+/** What would load something, or have the browser complain of a slip in it once more. */
+const UNNEEDED = new Set(["xmlns", "href", "d", "points"]);
+
 /** The drawing with its classes, ids and styles, for matching rules; it loads nothing from elsewhere. */
 function styledMarkup(element: XmlElement, keyOf: ReadonlyMap<XmlElement, number>): string {
   const attributes = Object.entries(element.attributes)
-    .filter(([name]) => !name.startsWith("on") && !name.includes(":") && name !== "xmlns" && name !== "href")
+    .filter(([name]) => !name.startsWith("on") && !name.includes(":") && !UNNEEDED.has(name))
     .map(([name, value]) => ` ${name}="${escapeXml(value)}"`)
     .join("");
   const children = element.children

@@ -1,4 +1,5 @@
 /** The part of the editor (svgedit 7.4) that the host touches; the package brings no types of its own. */
+import type { EditorHost } from "../../editor-host.ts";
 
 export interface HistoryHandler {
   handleHistoryEvent(event: string, command: HistoryCommand): void;
@@ -75,6 +76,8 @@ export interface SvgEditor {
 /** What an extension's `init` gives back: called by the editor on its events. */
 export interface EditorExtension {
   readonly name: string;
+  /** For whoever looks at the running page: the editor keeps it beside its other extensions. */
+  readonly host: EditorHost;
   callback?(): void;
   selectedChanged?(): void;
   zoomChanged?(): void;

@@ -2,7 +2,7 @@
  * A coarse grid of which piece lies on top: a cheap look at where a piece could be hidden, before polygons are
  * added up. It may be wrong by a cell along edges; whoever asks allows for that.
  */
-import { ringsOf } from "../geometry/region.ts";
+import { regionBox, ringsOf } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
 
 const CELL_MM = 1;
@@ -25,17 +25,23 @@ export function buildTopGrid(areas: readonly (Region | null)[], extent: Box): To
   return {
     farFromSeen(k, region, farMm, areaMm2) {
       let hidden = 0;
-      const distances = new Float32Array(width * height).fill(Number.POSITIVE_INFINITY);
       visitCells(grid, region, (cell) => {
         if (top[cell] > k) hidden++;
-        else distances[cell] = 0;
       });
       if (hidden * CELL_MM ** 2 < areaMm2) return null;
-      spreadDistances(distances, width, height);
+      // The nearest cell that is seen lies in the region too: nothing beyond its box matters.
+      const window = windowOf(grid, regionBox(region));
+      const distances = new Float32Array(window.width * window.height).fill(Number.POSITIVE_INFINITY);
+      const placeOf = (cell: number) =>
+        (Math.floor(cell / width) - window.row) * window.width + (cell % width) - window.column;
+      visitCells(grid, region, (cell) => {
+        if (top[cell] <= k) distances[placeOf(cell)] = 0;
+      });
+      spreadDistances(distances, window.width, window.height);
       let far = 0;
       const box = { minX: width, minY: height, maxX: -1, maxY: -1 };
       visitCells(grid, region, (cell) => {
-        if (distances[cell] * CELL_MM < farMm) return;
+        if (distances[placeOf(cell)] * CELL_MM < farMm) return;
         far++;
         const [x, y] = [cell % width, Math.floor(cell / width)];
         box.minX = Math.min(box.minX, x);
@@ -89,18 +95,33 @@ function visitCells(
   }
 }
 
+/** The rows and columns of the grid that a box reaches. */
+function windowOf({ minX, minY, width, height }: Grid, box: Box) {
+  const column = Math.max(0, Math.floor((box.minX - minX) / CELL_MM));
+  const row = Math.max(0, Math.floor((box.minY - minY) / CELL_MM));
+  return {
+    column,
+    row,
+    width: Math.max(0, Math.min(width, Math.ceil((box.maxX - minX) / CELL_MM)) - column),
+    height: Math.max(0, Math.min(height, Math.ceil((box.maxY - minY) / CELL_MM)) - row),
+  };
+}
+
 /**
  * From cells that hold 0, distances in cells to all others, diagonals counted as one and a half (a chamfer
  * distance: two passes over the grid).
  */
 function spreadDistances(distances: Float32Array, width: number, height: number): void {
-  const at = (x: number, y: number) =>
-    x < 0 || y < 0 || x >= width || y >= height ? Number.POSITIVE_INFINITY : distances[y * width + x];
   const lower = (x: number, y: number, back: -1 | 1) => {
-    const near = Math.min(at(x + back, y), at(x, y + back)) + 1;
-    const diagonal = Math.min(at(x - 1, y + back), at(x + 1, y + back)) + 1.5;
     const cell = y * width + x;
-    distances[cell] = Math.min(distances[cell], near, diagonal);
+    const row = cell + back * width;
+    const hasRow = y + back >= 0 && y + back < height;
+    let least = distances[cell];
+    if (x + back >= 0 && x + back < width) least = Math.min(least, distances[cell + back] + 1);
+    if (hasRow) least = Math.min(least, distances[row] + 1);
+    if (hasRow && x > 0) least = Math.min(least, distances[row - 1] + 1.5);
+    if (hasRow && x + 1 < width) least = Math.min(least, distances[row + 1] + 1.5);
+    distances[cell] = least;
   };
   for (let y = 0; y < height; y++) for (let x = 0; x < width; x++) lower(x, y, -1);
   for (let y = height - 1; y >= 0; y--) for (let x = width - 1; x >= 0; x--) lower(x, y, 1);

@@ -1,8 +1,8 @@
 /**
  * Bends: connectors that the artist leads through points of their choice. Routing first chooses entries, exits
  * and joins as ever; then each connector with a bend is led anew: from its exit through every point to its
- * entry, between one and the next by the shortest way under the cover, inside its edge where there is room, and
- * straight where no way is hidden. Where thread would show that way, ends that are not pinned may move to the
+ * entry, between one and the next by the shortest way under the cover, inside its edge where there is room; where
+ * no way is hidden, straight, or by the nearest cover where less shows that way. Where thread would show that way, ends that are not pinned may move to the
  * nearest points of their pieces.
  *
  * A bend is a wish, and hiding comes first: thread never shows for longer than the jump threshold (or than it
@@ -14,6 +14,7 @@ import type { Finding } from "../findings.ts";
 import { clipLine } from "../geometry/clip-line.ts";
 import { boxOf, distance, growBox, nearestFraction } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
+import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import { buildPathFinder } from "../geometry/shortest-path.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
 import type { Memory } from "../memory.ts";
@@ -116,6 +117,18 @@ function leaderFor(task: JoinTask, points: Polyline): (stops: Polyline) => Join 
   const inside = buildPathFinder(insideBy(closed, task.tuckMarginMm));
   const anywhere = buildPathFinder(closed);
   const inland = inlandOf(closed, 0, task.tuckMarginMm);
+  const tuckedLeg = (from: Point, to: Point): Leg[] | null => {
+    const along = anywhere.shortestPath(from, to);
+    return along && [{ points: inland(along.points), exposed: false }];
+  };
+  /** By the nearest cover at either end. */
+  const underCover = (from: Point, to: Point): Leg[] | null => {
+    if (open.length === 0) return null;
+    const covered = (p: Point) => (regionContains(open, p) ? p : nearestOnEdge(open, p).point);
+    const [start, end] = [covered(from), covered(to)];
+    const way = tuckedLeg(start, end);
+    return way && [...straight(from, start, open), ...way, ...straight(end, to, open)];
+  };
   return (stops) => {
     let keepsMargin = true;
     const legs = stops.slice(1).flatMap((to, k): Leg[] => {
@@ -124,11 +137,10 @@ function leaderFor(task: JoinTask, points: Polyline): (stops: Polyline) => Join 
       const full = inside.shortestPath(from, to);
       if (full) return [{ points: full.points, exposed: false }];
       keepsMargin = false;
-      const along = anywhere.shortestPath(from, to);
-      return along ? [{ points: inland(along.points), exposed: false }] : straight(from, to, open);
+      return tuckedLeg(from, to) ?? shownLess(straight(from, to, open), underCover(from, to));
     });
     const tucked = legs.filter((leg) => !leg.exposed).map(({ points }) => points);
-    const exposedMm = lengthOf(legs.filter((leg) => leg.exposed).map(({ points }) => points));
+    const exposedMm = shownIn(legs);
     return {
       kind: exposedMm === 0 ? "tucked" : "hop",
       exit: stops[0],
@@ -148,6 +160,7 @@ function leaderFor(task: JoinTask, points: Polyline): (stops: Polyline) => Join 
 /** Straight across, told apart by what lies over it. Gaps that the drawing's own tolerance leaves open show nothing. */
 function straight(from: Point, to: Point, cover: Region): Leg[] {
   const length = distance(from, to);
+  if (length < NOTHING_MM) return [];
   const along = (p: Point) => nearestFraction(p, from, to);
   const hidden = clipLine([from, to], cover)
     .map((part) => [along(part[0]), along(part[part.length - 1])].sort((a, b) => a - b))
@@ -167,6 +180,12 @@ function straight(from: Point, to: Point, cover: Region): Leg[] {
   goTo(1, (1 - done) * length > COVER_GAP_MM);
   return legs;
 }
+
+const shownLess = (legs: Leg[], others: Leg[] | null): Leg[] =>
+  others && shownIn(others) < shownIn(legs) ? others : legs;
+
+const shownIn = (legs: readonly Leg[]): number =>
+  lengthOf(legs.filter((leg) => leg.exposed).map(({ points }) => points));
 
 const lengthOf = (lines: readonly Polyline[]): number =>
   lines.reduce((sum, line) => sum + polylineLength(line), 0);

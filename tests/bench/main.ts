@@ -2,7 +2,8 @@
  * `npm run bench`: how long planning takes, and against what.
  *
  *     npm run bench                    every emoji for time and memory; 200 of them by stage and against svgo
- *                                      and resvg in the same run; fans of feathers for growth
+ *                                      and resvg in the same run; feathers and scales for growth; planning again
+ *     npm run bench -- growth          only feathers and scales
  *     npm run bench -- sequence F.sop  the ordering solver on instance files
  *
  * Of the 200, each is planned once to warm up and then timed. The checksum is over plans: it changes when one
@@ -17,7 +18,6 @@ import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { NO_MARKS, type Pin } from "../../core/artwork/types.ts";
-import { readMarks } from "../../core/layers/read-marks.ts";
 import { writeLayers } from "../../core/layers/write.ts";
 import { createMemory } from "../../core/memory.ts";
 import { serialisePlan } from "../../core/output/json.ts";
@@ -28,11 +28,13 @@ import { stitcherFor } from "../../core/techniques/stitcher.ts";
 import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
 import { fanOfFeathers } from "../support/fans.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
+import { benchGrowth } from "./growth.ts";
 import { benchSequence } from "./sequence.ts";
 import type { WholeSet } from "./whole-set.ts";
 
 const settings = { ...DEFAULT_SETTINGS, widthMm: 80 };
 const WARM_UP = 40;
+const GROWTH = [200, 800, 3200, 5000];
 
 function timed<T>(work: () => T): { ms: number; result: T } {
   const start = performance.now();
@@ -132,40 +134,6 @@ function benchEmoji(names: readonly string[]): void {
 
 const checksum = (text: string): string => bytesToHex(sha256(new TextEncoder().encode(text))).slice(0, 16);
 
-function benchFans(counts: readonly number[]): void {
-  const rows = counts.map((count) => {
-    const text = fanOfFeathers(count);
-    const plan = () => {
-      const artwork = readArtwork(text, "fan.svg", DEFAULT_SETTINGS);
-      return planArtwork(artwork, readMarks(text, artwork).marks, DEFAULT_SETTINGS);
-    };
-    if (count <= 200) plan();
-    const runs = Array.from({ length: count <= 800 ? 3 : 1 }, () => timed(plan));
-    return { count, ms: median(runs.map((run) => run.ms)), metrics: runs[0].result.metrics };
-  });
-  const growth = (k: number) =>
-    k === 0
-      ? ""
-      : (Math.log(rows[k].ms / rows[k - 1].ms) / Math.log(rows[k].count / rows[k - 1].count)).toFixed(2);
-  console.log("\nFans of overlapping feathers, one colour\n");
-  console.log(
-    textTable([
-      ["feathers", "ms", "strands", "bound", "growth exponent"],
-      ...rows.map((row, k) => [
-        String(row.count),
-        row.ms.toFixed(0),
-        String(row.metrics.strands),
-        String(row.metrics.strandsLowerBound),
-        growth(k),
-      ]),
-    ]),
-  );
-  const [first, last] = [rows[0], rows[rows.length - 1]];
-  console.log(
-    `\nfrom ${first.count} to ${last.count}: n^${(Math.log(last.ms / first.ms) / Math.log(last.count / first.count)).toFixed(2)}`,
-  );
-}
-
 /** Planning again after one marker was moved, with what is remembered of the plan before. */
 function benchReplan(count: number): void {
   const artwork = readArtwork(fanOfFeathers(count), "fan.svg", DEFAULT_SETTINGS);
@@ -205,9 +173,11 @@ function benchWholeSet(): void {
 const { positionals } = parseArgs({ allowPositionals: true });
 if (positionals[0] === "sequence") {
   benchSequence(positionals.slice(1));
+} else if (positionals[0] === "growth") {
+  benchGrowth(GROWTH);
 } else {
   benchWholeSet();
   benchEmoji(spreadNames("emoji", 200));
-  benchFans([50, 200, 800, 3200, 5000]);
+  benchGrowth(GROWTH);
   benchReplan(200);
 }

@@ -54,14 +54,6 @@ function fillPieces(shape: Shape, taken: Set<string>, drawing: Drawing): Piece[]
   drawing.countPoints(rings.reduce((count, ring) => count + ring.length, 0));
   if (!isComputable(rings, name, drawing)) return [];
   const islands = keepSewable(within(regionFromRings(rings, style.fillRule), clip), name, drawing);
-  if (islands.length > 0 && overrides.technique === "satin")
-    drawing.notes.add(
-      "satin-needs-stroke",
-      "warning",
-      name,
-      `“${name}” asks for satin, which is sewn along strokes only; its area is sewn as fill.`,
-      "Draw it as a stroke of the wanted width, or set its technique to fill.",
-    );
   return islands.map((island) => ({
     ...identity(shape, "fill", colour, taken),
     region: [island],

@@ -132,7 +132,10 @@ export function sequenceOf(
     const chosen = memory.recall("chosen", [artwork, settings], () => chooseTechniques(artwork, settings));
     const ordered = orderAsWished(chosen, settings, after, memory);
     const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence), settings);
-    return { sequence, findings: [...ordered.findings, ...findings] };
+    return {
+      sequence,
+      findings: [...chosen.findings.slice(artwork.findings.length), ...ordered.findings, ...findings],
+    };
   });
   // Pins part networks, which are of lines; on any other piece they change nothing here.
   const lines = new Set(

@@ -2,8 +2,9 @@
  * A coarse grid of which piece lies on top: a cheap look at where a piece could be hidden, before polygons are
  * added up. It may be wrong by a cell along edges; whoever asks allows for that.
  */
-import { regionBox, ringsOf } from "../geometry/region.ts";
+import { regionBox } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
+import { type Cells, cellsOver, visitCells, visitRuns } from "./cells.ts";
 
 const CELL_MM = 1;
 
@@ -17,11 +18,11 @@ export interface TopGrid {
 
 /** `areas[k]` is what piece k hides, or `null`; a later piece lies over an earlier one. */
 export function buildTopGrid(areas: readonly (Region | null)[], extent: Box): TopGrid {
-  const width = Math.max(1, Math.ceil((extent.maxX - extent.minX) / CELL_MM));
-  const height = Math.max(1, Math.ceil((extent.maxY - extent.minY) / CELL_MM));
-  const grid = { minX: extent.minX, minY: extent.minY, width, height };
+  const grid = cellsOver(extent, CELL_MM);
+  const { width, height } = grid;
   const top = new Int32Array(width * height).fill(-1);
-  for (const [k, area] of areas.entries()) if (area) visitCells(grid, area, (cell) => (top[cell] = k));
+  for (const [k, area] of areas.entries())
+    if (area) visitRuns(grid, area, (from, to) => top.fill(k, from, to + 1));
   return {
     farFromSeen(k, region, farMm, areaMm2) {
       let hidden = 0;
@@ -60,43 +61,8 @@ export function buildTopGrid(areas: readonly (Region | null)[], extent: Box): To
   };
 }
 
-interface Grid {
-  readonly minX: number;
-  readonly minY: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Visits the cells whose middle lies in the region: crossings of each row, taken in pairs. */
-function visitCells(
-  { minX, minY, width, height }: Grid,
-  region: Region,
-  visit: (cell: number) => void,
-): void {
-  const crossings: number[][] = Array.from({ length: height }, () => []);
-  const rowOf = (y: number) => Math.ceil((y - minY) / CELL_MM - 0.5);
-  for (const ring of ringsOf(region)) {
-    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-      const [a, b] = ring[i][1] < ring[j][1] ? [ring[i], ring[j]] : [ring[j], ring[i]];
-      const last = Math.min(height, rowOf(b[1]));
-      for (let row = Math.max(0, rowOf(a[1])); row < last; row++) {
-        const y = minY + (row + 0.5) * CELL_MM;
-        crossings[row].push(a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]));
-      }
-    }
-  }
-  for (const [row, xs] of crossings.entries()) {
-    xs.sort((a, b) => a - b);
-    for (let n = 0; n + 1 < xs.length; n += 2) {
-      const from = Math.max(0, Math.ceil((xs[n] - minX) / CELL_MM - 0.5));
-      const to = Math.min(width - 1, Math.ceil((xs[n + 1] - minX) / CELL_MM - 0.5) - 1);
-      for (let column = from; column <= to; column++) visit(row * width + column);
-    }
-  }
-}
-
 /** The rows and columns of the grid that a box reaches. */
-function windowOf({ minX, minY, width, height }: Grid, box: Box) {
+function windowOf({ minX, minY, width, height }: Cells, box: Box) {
   const column = Math.max(0, Math.floor((box.minX - minX) / CELL_MM));
   const row = Math.max(0, Math.floor((box.minY - minY) / CELL_MM));
   return {

@@ -3,6 +3,8 @@
  * element that paints it (`shape-parts.ts`). What the artist set on the element stays as it is.
  */
 import type { Artwork, Piece } from "../artwork/types.ts";
+import type { Finding } from "../findings.ts";
+import type { Region } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
 import { fitsSatin } from "./satin-fit.ts";
 import { layRungs } from "./satin-rungs.ts";
@@ -10,15 +12,46 @@ import { type ShapeParts, shapeParts } from "./shape-parts.ts";
 
 /** Artwork with techniques, and parts where a piece has several, chosen by shape; as drawn where the settings say so. */
 export function chooseTechniques(artwork: Artwork, settings: Settings): Artwork {
-  if (settings.technique === "as-drawn") return artwork;
-  return { ...artwork, pieces: artwork.pieces.map((piece) => chooseFor(piece, settings)) };
+  const pieces = artwork.pieces.map((piece) => chooseFor(piece, settings));
+  if (pieces.every((piece, k) => piece === artwork.pieces[k])) return artwork;
+  const unfit = pieces.filter((piece) => piece.overrides.technique === "satin" && piece.technique === "fill");
+  return { ...artwork, pieces, findings: [...artwork.findings, ...unfit.map(noColumns)] };
 }
 
 function chooseFor(piece: Piece, settings: Settings): Piece {
-  if (piece.overrides.technique !== undefined || piece.technique === "skip") return piece;
+  if (piece.technique === "skip") return piece;
+  if (piece.overrides.technique === "satin")
+    return suitsItsLine(piece, settings) ? piece : inColumns(piece, settings);
+  if (piece.overrides.technique !== undefined || settings.technique === "as-drawn") return piece;
   if (piece.technique === "run") return inPasses(piece, settings);
   if (piece.technique === "satin" && suitsItsLine(piece, settings)) return piece;
   return inParts(piece, shapeParts(piece.region[0], settings));
+}
+
+/** The artist asks for satin: columns however wide, split where they are wider than satin is sewn. */
+const inColumns = (piece: Piece, { satinMinWidthMm, threadWidthMm }: Settings): Piece =>
+  inParts(
+    piece,
+    shapeParts(piece.region[0], {
+      satinMinWidthMm,
+      satinMaxWidthMm: Number.POSITIVE_INFINITY,
+      threadWidthMm,
+    }),
+  );
+
+const noColumns = (piece: Piece): Finding => ({
+  code: "satin-unfit",
+  severity: "warning",
+  piece: piece.id,
+  at: piece.region[0].outer[0],
+  message: `${piece.id} asks for satin, but no columns fill its shape: all or part of it is sewn as fill.`,
+  remedy: "Cut the shape into simpler ones, or set its technique to fill.",
+});
+
+/** The piece on what is left of its region, sewn as that shape asks for. */
+export function chosenAgain(piece: Piece, region: Region, settings: Settings): Piece {
+  const { parts: _, joints: __, ...whole } = piece;
+  return inParts({ ...whole, region }, shapeParts(region[0], settings));
 }
 
 /** A stroke wider than two threads side by side is sewn three times, to look as heavy as drawn; else as lines are. */

@@ -141,7 +141,7 @@ describe("the technique of a piece", () => {
       "satin",
     ],
     [
-      "fill where satin is asked of an area",
+      "a fill at first where satin is asked of an area: its shape decides on the columns later",
       '<rect width="9" height="9" data-tuck-technique="satin"/>',
       "fill",
     ],

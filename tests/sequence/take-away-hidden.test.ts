@@ -13,7 +13,7 @@ import { area, box, CREAM, inOrder, NAVY, REED, runAlong } from "../support/piec
 const { underlapMm } = DEFAULT_SETTINGS;
 
 const taken = (...pieces: Piece[]): readonly Piece[] =>
-  takeAwayHidden(inOrder(...pieces), { underlapMm }).sequence.pieces;
+  takeAwayHidden(inOrder(...pieces), DEFAULT_SETTINGS).sequence.pieces;
 
 const areaOf = ({ region }: Piece): number => regionArea(region);
 
@@ -112,7 +112,7 @@ describe("a piece hidden whole", () => {
   test("is left out, and a finding says so", () => {
     const { sequence, findings } = takeAwayHidden(
       inOrder(box("old-name", 15, 15, 6, 6), box("hull", 0, 0, 40, 40, CREAM)),
-      { underlapMm },
+      DEFAULT_SETTINGS,
     );
     expect(sequence.pieces.map(({ id }) => id)).toEqual(["hull"]);
     expect(sequence.blocks).toEqual([{ colour: CREAM, start: 0, end: 1 }]);

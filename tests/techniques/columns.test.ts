@@ -84,6 +84,16 @@ describe("the technique that a shape gets", () => {
     expect([thin.passes, wide.passes]).toEqual([undefined, 3]);
   });
 
+  it("sews an area as satin where the artist asks for it, however wide", () => {
+    const asked = (d: string) =>
+      chooseTechniques(readContent(`<path data-tuck-technique="satin" d="${d}"/>`), AUTO);
+    const blade = asked("M0 0H40V9H0Z");
+    expect(blade.pieces.map(recipeOf)).toEqual(["s"]);
+    expect(blade.findings).toEqual([]);
+    const buoy = asked("M30 0L36 22 58 12 44 31 60 46 37 41 30 62 23 41 0 46 16 31 2 12 24 22Z");
+    expect(buoy.pieces.map(recipeOf).join("")).toMatch(/^s+$/);
+  });
+
   it("leaves alone what the artist set, and everything where the settings say as drawn", () => {
     const fill = `<path data-tuck-technique="fill" d="${SHAPES["reed leaf"]}"/>`;
     const run = `<path data-tuck-technique="run" d="${SHAPES["reed leaf"]}"/>`;

@@ -1,0 +1,185 @@
+/**
+ * No spot needs more than four layers of stitches: a thicker stack is stiff, breaks needles, and everything but its
+ * top layer is hidden. Where more would meet, hidden layers are taken away from the bottom up, in smaller patches
+ * than elsewhere (`take-away-hidden.ts`) and from satin columns too, until four are left.
+ *
+ * Each keeps the full underlap beside what is seen of it; only where that is not enough, as where several edges run
+ * to one point, a shorter one. A piece in the stack of which nothing is seen is left out whole.
+ *
+ * What is taken lies under later pieces, so no connector and no travel loses its cover.
+ */
+import type { Piece } from "../artwork/types.ts";
+import { COVER_GAP_MM } from "../constants.ts";
+import { clipRing } from "../geometry/clip-ring.ts";
+import { boxContains, EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
+import { offset, regionBox, ringsOf, subtract, unionOfRings } from "../geometry/region.ts";
+import type { Box, Region, Ring } from "../geometry/types.ts";
+import type { Settings } from "../settings.ts";
+import { chosenAgain } from "../techniques/choose-techniques.ts";
+import { coverOf } from "../techniques/cover-of.ts";
+import { type Cells, cellsOver, visitRuns } from "./cells.ts";
+import { type CutLimits, SLIVER_MM, takeAway } from "./cut-patch.ts";
+import { type LaterCover, laterCover, opened } from "./later-cover.ts";
+
+/** More layers than this make a stack. Common practice, no source. */
+export const MOST_LAYERS = 4;
+/** Stacks are looked for on cells of this size, counting thread that reaches this far beyond its piece. */
+const CELL_MM = 0.5;
+const REACH_MM = 0.35;
+/** Fewer cells in a stack than this are no thicker than a knot. */
+const LEAST_CELLS = 2;
+/** Round a stack, hidden layers go as far as this: a patch with an even edge. */
+const ROOM_MM = 1.2;
+/** Underlaps that are tried one after the other, as shares of the full one. */
+const UNDERLAP_SHARES = [1, 0.4];
+/** What is worth cutting where a stack is too thick, and what must stay. Common practice, no source. */
+const LIMITS: CutLimits = { patchMm2: 1, patchWidthMm: 0.8, neckMm: 1, bridgeMm: 1.5 };
+
+/** The pieces with stacks thinned; `null` in the place of one of which nothing is seen. */
+export function thinStacks(pieces: readonly Piece[], settings: Settings): readonly (Piece | null)[] {
+  if (pieces.length <= MOST_LAYERS) return pieces;
+  const stacks = countStacks(pieces);
+  if (!stacks.areAny()) return pieces;
+  const regions: (Region | null)[] = pieces.map(({ region }) => region);
+  // What hides a spot is the piece on top of it, of which nothing is taken there: the cover stays the same.
+  const cover = laterCover(pieces.map(coverOf), COVER_GAP_MM / 2);
+  for (const share of UNDERLAP_SHARES) {
+    const underlapMm = share * settings.underlapMm;
+    for (let k = 0; k < pieces.length && stacks.areAny(); k++) {
+      const region = regions[k];
+      if (region === null || !mayBeCut(pieces[k], settings)) continue;
+      const stack = stacks.deepUnder(k, underlapMm);
+      if (stack === null) continue;
+      const rest = withoutStack({ ...pieces[k], region }, k, stack, underlapMm, cover);
+      if (rest === region) continue;
+      regions[k] = rest;
+      stacks.exchange(k, rest);
+    }
+  }
+  return pieces.map((piece, k) => onRest(piece, regions[k], settings));
+}
+
+/** The piece on what is left of its region. A fill stays one; what is or has columns is laid out anew. */
+function onRest(piece: Piece, rest: Region | null, settings: Settings): Piece | null {
+  if (rest === null || rest === piece.region) return rest && piece;
+  return piece.parts === undefined && piece.technique === "fill"
+    ? { ...piece, region: rest }
+    : chosenAgain(piece, rest, settings);
+}
+
+/** What the artist wants sewn as a column stays one; so does a stroke where elements decide. */
+const mayBeCut = (piece: Piece, settings: Settings): boolean =>
+  coverOf(piece) !== null &&
+  ((piece.technique === "fill" && piece.parts === undefined) ||
+    (settings.technique === "auto" && piece.overrides.technique === undefined));
+
+interface Stacks {
+  areAny(): boolean;
+  /** Where piece k lies in a stack that is too thick, about the underlap from all that is seen of it. */
+  deepUnder(k: number, underlapMm: number): Region | null;
+  exchange(k: number, rest: Region | null): void;
+}
+
+function countStacks(pieces: readonly Piece[]): Stacks {
+  const extent = pieces.map(({ region }) => regionBox(region)).reduce(joinBoxes, EMPTY_BOX);
+  const cells = cellsOver(growBox(extent, REACH_MM), CELL_MM);
+  const count = new Uint8Array(cells.width * cells.height);
+  const top = new Int32Array(cells.width * cells.height).fill(-1);
+  const under = pieces.map((piece, k) => {
+    const area = coverOf(piece) ?? [];
+    visitRuns(cells, area, (from, to) => top.fill(k, from, to + 1));
+    return cellsUnder(area, cells);
+  });
+  let stacked = 0;
+  const add = (own: readonly number[]): void => {
+    for (const cell of own) if (count[cell]++ === MOST_LAYERS) stacked++;
+  };
+  for (const own of under) add(own);
+  return {
+    areAny: () => stacked > 0,
+    deepUnder(k, underlapMm) {
+      const radius = Math.max(0, underlapMm / CELL_MM - 1);
+      const own = under[k].filter(
+        (cell) => count[cell] > MOST_LAYERS && !isNear(cells, cell, radius, (other) => top[other] === k),
+      );
+      return own.length < LEAST_CELLS ? null : unionOfRings(rectangles(own, cells));
+    },
+    exchange(k, rest) {
+      for (const cell of under[k]) if (count[cell]-- === MOST_LAYERS + 1) stacked--;
+      under[k] = rest === null ? [] : cellsUnder(rest, cells);
+      add(under[k]);
+    },
+  };
+}
+
+/** The cells that thread over an area reaches, each once. */
+function cellsUnder(area: Region, cells: Cells): number[] {
+  const own = new Set<number>();
+  const add = (from: number, to: number): void => {
+    for (let cell = from; cell <= to; cell++) own.add(cell);
+  };
+  for (const shiftMm of [-REACH_MM, 0, REACH_MM]) visitRuns(cells, area, add, REACH_MM, shiftMm);
+  return [...own];
+}
+
+/** Whether any cell within so many cells of one passes the test. */
+function isNear(
+  { width, height }: Cells,
+  cell: number,
+  radius: number,
+  test: (cell: number) => boolean,
+): boolean {
+  const [x, y] = [cell % width, Math.floor(cell / width)];
+  const reach = Math.floor(radius);
+  for (let row = Math.max(0, y - reach); row <= Math.min(height - 1, y + reach); row++)
+    for (let column = Math.max(0, x - reach); column <= Math.min(width - 1, x + reach); column++)
+      if ((column - x) ** 2 + (row - y) ** 2 <= radius * radius && test(row * width + column)) return true;
+  return false;
+}
+
+/** Cells as rectangles, one for each run of them in a row. */
+function rectangles(some: readonly number[], { minX, minY, width, cellMm }: Cells): Ring[] {
+  const sorted = [...some].sort((a, b) => a - b);
+  const rings: Ring[] = [];
+  for (let n = 0; n < sorted.length; ) {
+    const from = n++;
+    while (sorted[n] === sorted[n - 1] + 1 && sorted[n] % width !== 0) n++;
+    const [x0, x1] = [sorted[from] % width, (sorted[n - 1] % width) + 1].map((x) => minX + x * cellMm);
+    const y = minY + Math.floor(sorted[from] / width) * cellMm;
+    rings.push([
+      [x0, y],
+      [x1, y],
+      [x1, y + cellMm],
+      [x0, y + cellMm],
+    ]);
+  }
+  return rings;
+}
+
+/** The region without its part of a stack, as far as that is hidden and may go; `null` where none of it is seen. */
+function withoutStack(
+  piece: Piece,
+  k: number,
+  stack: Region,
+  underlapMm: number,
+  cover: LaterCover,
+): Region | null {
+  const { region } = piece;
+  const seen = coreOfSeen(region, k, growBox(regionBox(stack), ROOM_MM + underlapMm + 1), cover);
+  if (seen.length === 0 && isUnseen(piece, k, cover)) return null;
+  const near = offset(stack, ROOM_MM, "round");
+  const hidden = subtract(near, offset(seen, SLIVER_MM / 2 + underlapMm, "round"));
+  return takeAway(region, opened(hidden, LIMITS.patchWidthMm / 2), LIMITS);
+}
+
+/** What later pieces leave of a region within the frame, without slivers, and drawn in by half a sliver. */
+function coreOfSeen(region: Region, k: number, frame: Box, cover: LaterCover): Region {
+  const here = boxContains(frame, regionBox(region))
+    ? region
+    : unionOfRings(ringsOf(region).map((ring) => clipRing(ring, frame)));
+  return offset(subtract(here, cover.union(cover.after(k, frame), frame)), -SLIVER_MM / 2);
+}
+
+/** Whether nothing is seen of all of a piece. Whoever names one for a strand wants it sewn. */
+const isUnseen = ({ region, overrides }: Piece, k: number, cover: LaterCover): boolean =>
+  overrides.strand === undefined && coreOfSeen(region, k, growBox(regionBox(region), 1), cover).length === 0;

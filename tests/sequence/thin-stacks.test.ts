@@ -1,0 +1,115 @@
+/** Stacks of more than four layers are thinned. Amounts are common practice, no source; areas are checked with jsts. */
+import DistanceOp from "jsts/org/locationtech/jts/operation/distance/DistanceOp.js";
+import OverlayOp from "jsts/org/locationtech/jts/operation/overlay/OverlayOp.js";
+import { describe, expect, test } from "vitest";
+import type { Piece } from "../../core/artwork/types.ts";
+import { regionBox, regionContains } from "../../core/geometry/region.ts";
+import { MOST_LAYERS, thinStacks } from "../../core/sequence/thin-stacks.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { chooseTechniques } from "../../core/techniques/choose-techniques.ts";
+import { jstsPolygon } from "../support/jsts-cover.ts";
+import { box, CREAM, NAVY, REED } from "../support/pieces.ts";
+import { readContent } from "../support/read.ts";
+
+const thinned = (pieces: readonly Piece[]) => thinStacks(pieces, DEFAULT_SETTINGS);
+
+/** The most regions that lie over any point of a grid. */
+function deepest(pieces: readonly Piece[]): number {
+  const most = pieces.flatMap(({ region }) => {
+    const { minX, minY, maxX, maxY } = regionBox(region);
+    return [minX, minY, maxX, maxY];
+  });
+  const [low, high] = [Math.min(...most), Math.max(...most)];
+  let deep = 0;
+  for (let y = low + 0.17; y < high; y += 0.5)
+    for (let x = low + 0.17; x < high; x += 0.5)
+      deep = Math.max(deep, pieces.filter(({ region }) => regionContains(region, [x, y])).length);
+  return deep;
+}
+
+/** Pennants hung one over the other, each a little further along the line. */
+const pennants = (count: number): Piece[] =>
+  Array.from({ length: count }, (_, k) =>
+    box(`pennant-${k + 1}`, 5 * k, 2 * k, 30, 30, [NAVY, CREAM, REED][k % 3]),
+  );
+
+describe("seven pennants over each other", () => {
+  const drawn = pennants(7);
+  const rest = thinned(drawn).filter((piece) => piece !== null);
+
+  test("come to four layers at most, as single polygons, the topmost whole", () => {
+    expect(deepest(drawn)).toBeGreaterThan(MOST_LAYERS);
+    expect(deepest(rest)).toBeLessThanOrEqual(MOST_LAYERS);
+    expect(rest.map(({ region }) => region.length)).toEqual(drawn.map(() => 1));
+    expect(rest.at(-1)).toBe(drawn.at(-1));
+  });
+
+  test("lose only what lies under later ones and keep an underlap, by jsts", () => {
+    for (const [k, { region }] of rest.entries()) {
+      const lost = OverlayOp.difference(jstsPolygon(drawn[k].region[0]), jstsPolygon(region[0]));
+      if (lost.getArea() < 0.01) continue;
+      const later = rest
+        .slice(k + 1)
+        .map((piece) => jstsPolygon(piece.region[0]))
+        .reduce((all, one) => OverlayOp.union(all, one));
+      expect(OverlayOp.difference(lost, later).getArea()).toBeLessThan(0.01);
+      const seen = OverlayOp.difference(jstsPolygon(drawn[k].region[0]), later);
+      expect(DistanceOp.distance(lost, seen)).toBeGreaterThan(0.4 * DEFAULT_SETTINGS.underlapMm);
+    }
+  });
+});
+
+describe("columns in a stack", () => {
+  /** An oar whose handle ends far under four squares of cloth. */
+  const oar = (attributes = "") =>
+    chooseTechniques(
+      readContent(
+        `<rect id="oar" x="0" y="8" width="60" height="4" fill="${NAVY}" ${attributes}/>${[0, 1, 2, 3]
+          .map((k) => `<rect x="${30 - k}" y="${-k}" width="40" height="20" fill="${k % 2 ? REED : CREAM}"/>`)
+          .join("")}`,
+      ),
+      DEFAULT_SETTINGS,
+    ).pieces;
+
+  test("end a little way in under the stack, and are columns still", () => {
+    const pieces = oar();
+    const [rest] = thinned(pieces);
+    expect(pieces[0].technique).toBe("satin");
+    expect(rest?.technique).toBe("satin");
+    const { maxX } = regionBox(rest?.region ?? []);
+    expect(maxX).toBeGreaterThan(27 + DEFAULT_SETTINGS.underlapMm - 0.1);
+    expect(maxX).toBeLessThan(36);
+  });
+
+  test("stay whole where the artist asks for satin", () => {
+    const pieces = oar(`data-tuck-technique="satin"`);
+    expect(thinned(pieces)[0]).toBe(pieces[0]);
+  });
+});
+
+describe("what is left alone", () => {
+  test("four layers", () => {
+    const pieces = pennants(7).slice(0, MOST_LAYERS);
+    expect(thinned(pieces)).toBe(pieces);
+  });
+
+  test("five pieces that nowhere lie over one another", () => {
+    const pieces = [0, 1, 2, 3, 4].map((k) => box(`flag-${k}`, 12 * k, 0, 10, 10));
+    expect(thinned(pieces)).toBe(pieces);
+  });
+});
+
+describe("a piece in a stack of which nothing is seen", () => {
+  const under = (overrides = {}) => [
+    box("badge", 10, 10, 8, 8, CREAM, overrides),
+    ...[0, 1, 2, 3].map((k) => box(`cloth-${k}`, 10, 10, 8 + k, 8 + k, k % 2 ? REED : NAVY)),
+  ];
+
+  test("is left out", () => {
+    expect(thinned(under())[0]).toBeNull();
+  });
+
+  test("is sewn where the artist named it for a strand", () => {
+    expect(thinned(under({ strand: "badges" }))[0]).not.toBeNull();
+  });
+});

@@ -2,7 +2,7 @@
  * What the panel's actions change in the drawing: `data-tuck-*` attributes of the artist's elements, and of the
  * document. Pure: from what is known of the drawing to the edits that make the wish so.
  */
-import type { Piece } from "../../core/artwork/types.ts";
+import type { Piece, Pin } from "../../core/artwork/types.ts";
 import type { Matrix, Point } from "../../core/geometry/types.ts";
 import { userUnits } from "../../core/layers/user-units.ts";
 import type { PlannedPiece } from "../../core/plan/types.ts";
@@ -43,6 +43,10 @@ const pinName = (known: Known, { element, paint }: Sewn, point: EndPoint): Attri
   return `data-tuck-${point}${isOfStroke ? "-stroke" : ""}`;
 };
 
+/** Whether an attribute says it, be it that a marker or connector in layers was moved since and counts. */
+const isOnElement = ({ by, over }: Pick<Pin, "by" | "over">): boolean =>
+  by === "element" || over !== undefined;
+
 /** Fixes where a piece is entered or left, or frees it again. Of a network, pins on other members make way. */
 export function pinEdits(known: Known, piece: string, point: EndPoint, at: Point | null): AttributeEdit[] {
   const planned = known.pieces.find(({ id }) => id === piece);
@@ -50,7 +54,7 @@ export function pinEdits(known: Known, piece: string, point: EndPoint, at: Point
   const ids = new Set([piece, ...membersOf(known, piece)]);
   const pinned = new Set(
     known.facts.marks.pins
-      .filter((pin) => pin.by === "element" && pin.point === point && ids.has(pin.piece))
+      .filter((pin) => isOnElement(pin) && pin.point === point && ids.has(pin.piece))
       .map((pin) => pin.piece),
   );
   const freed = known.facts.pieces
@@ -73,7 +77,7 @@ export function bendEdits(
   if (element === undefined) return [];
   const own = new Set([from, ...membersOf(known, from)]);
   const kept = known.facts.marks.bends.filter(
-    (bend) => bend.by === "element" && bend.from.some((piece) => own.has(piece)) && bend.to !== to,
+    (bend) => isOnElement(bend) && bend.from.some((piece) => own.has(piece)) && bend.to !== to,
   );
   const bends = [...kept, ...(through.length > 0 ? [{ to, through }] : [])];
   const text = bends

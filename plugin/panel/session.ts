@@ -208,13 +208,21 @@ export function createSession(
   }
 
   function refuseMove(pieces: readonly string[], { wrong, nearest }: MoveVerdict): void {
-    update({
-      notice: {
-        kind: "question",
-        text: texts.order.refused(wrong),
-        action: { label: texts.order.nearest(nearest), run: () => session.move(pieces, nearest) },
-      },
-    });
+    const text = texts.order.refused(wrong);
+    const place = nearest?.after;
+    const stays = place === undefined || placeBefore(pieces) === place;
+    if (stays) update({ notice: { kind: "question", text, remedy: texts.order.noNearer } });
+    else {
+      const action = { label: texts.order.nearest(place), run: () => session.move(pieces, place) };
+      update({ notice: { kind: "question", text, action } });
+    }
+  }
+
+  /** The piece before the first of these in needle order. */
+  function placeBefore(pieces: readonly string[]): string | null {
+    const order = state.plan?.pieces.map(({ id }) => id) ?? [];
+    const at = order.findIndex((id) => pieces.includes(id));
+    return at > 0 ? order[at - 1] : null;
   }
 
   async function saved(result: Promise<SaveResult>): Promise<void> {

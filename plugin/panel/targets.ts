@@ -91,7 +91,7 @@ function boxInMm(plan: Plan, target: Target): Box {
   const at = target.kind === "finding" ? plan.findings[target.index]?.at : undefined;
   if (at !== undefined) return boxOf([at]);
   const pieces = new Set(piecesOfTarget(plan, target));
-  return boxOf(stitchesOf(plan, pieces));
+  return boxOf([...stitchesOf(plan, pieces)]);
 }
 
 function* stitchesOf(plan: Plan, pieces: ReadonlySet<string>): Generator<Point> {

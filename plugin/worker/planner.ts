@@ -96,8 +96,10 @@ export function createPlanner(): Planner {
 
 type RequestOf<K extends Request["kind"]> = Extract<Request, { readonly kind: K }>;
 
-const planOf = ({ artwork, marks, settings, findings }: ReadJob, memory: Memory): Plan =>
-  planArtwork(artwork, marks, settings, findings, memory);
+const planOf = ({ artwork, source, marks, settings, findings }: ReadJob, memory: Memory): Plan => ({
+  ...planArtwork(artwork, marks, settings, findings, memory),
+  source,
+});
 
 /** On a sheet the order is that of the first copy, which has no prefix. */
 const ofFirstCopy = (id: string): string => id.replace(/^copy-\d+\//, "");

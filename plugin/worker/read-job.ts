@@ -3,6 +3,8 @@
  * drawn: where a drawing differs from the last one by marks and layers alone, the artwork is the very record
  * that was read before, so that the planner's memory knows it again.
  */
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
 import { drawnSettings } from "../../core/artwork/drawn-settings.ts";
 import type { Artwork, Marks } from "../../core/artwork/types.ts";
 import type { Finding } from "../../core/findings.ts";
@@ -16,6 +18,8 @@ import type { DrawingFacts, PlanJob } from "./protocol.ts";
 
 export interface ReadJob {
   readonly artwork: Artwork;
+  /** The drawing's name and hash, marks included. */
+  readonly source: Artwork["source"];
   readonly marks: Marks;
   readonly settings: Settings;
   /** About the marks and the settings in the drawing. */
@@ -52,6 +56,7 @@ export function jobReader(): (job: PlanJob) => ReadJob {
     const { marks, findings } = readMarks(job.svgText, read.artwork);
     return {
       artwork: read.artwork,
+      source: { name: job.name, sha256: bytesToHex(sha256(utf8ToBytes(bare))) },
       marks,
       settings: read.settings,
       findings: [...carried.findings, ...findings],

@@ -1,0 +1,203 @@
+/** The planning worker: what it answers, how far it says it is, and how it is stopped. */
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { createMemory } from "../../core/memory.ts";
+import { makePlan, planArtwork, readDrawing, sequenceOf } from "../../core/plan/make-plan.ts";
+import type { Plan } from "../../core/plan/types.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { stitcherFor } from "../../core/techniques/stitcher.ts";
+import { snapperFor } from "../../plugin/panel/snap.ts";
+import { Cancelled, type Watch, watchedMemory } from "../../plugin/worker/cancel.ts";
+import { createClient, JobFailed } from "../../plugin/worker/client.ts";
+import { packPlan, packShapes, unpackPlan } from "../../plugin/worker/pack.ts";
+import { createPlanner } from "../../plugin/worker/planner.ts";
+import type { FromWorker, PlanJob, ToWorker } from "../../plugin/worker/protocol.ts";
+import { type Port, serve } from "../../plugin/worker/serve.ts";
+import { seededRandom } from "../support/random-region.ts";
+import { clientHere } from "./fake-editor.ts";
+
+const bridge = readFileSync("fixtures/cases/bridge-later.svg", "utf8");
+const job = (svgText = bridge, given: PlanJob["given"] = {}): PlanJob => ({
+  svgText,
+  name: "bridge.svg",
+  given,
+});
+const unwatched: Watch = { isCancelled: () => false, progress: () => {} };
+/** Where a piece is entered, to a thousandth of a millimetre. */
+const entryOf = (plan: Pick<Plan, "pieces"> | undefined, piece: string) =>
+  plan?.pieces.find(({ id }) => id === piece)?.entry.map((value) => Math.round(value * 1000) / 1000);
+
+const hold = (text: string, attributes: string) => text.replace('id="blade-1"', `id="blade-1" ${attributes}`);
+
+describe("what is handed over", () => {
+  const plan = makePlan(bridge, "bridge.svg", DEFAULT_SETTINGS);
+
+  it("is the plan, in one buffer that is not copied", () => {
+    const packed = packPlan(plan);
+    const sent = structuredClone(packed, { transfer: [packed.coordinates.buffer] });
+    expect(packed.coordinates.length).toBe(0);
+    expect(unpackPlan(sent)).toEqual(plan);
+  });
+
+  it("lets the page find the point that planning would: on every piece, from anywhere", () => {
+    const { artwork } = readDrawing(bridge, "bridge.svg", DEFAULT_SETTINGS);
+    const { sequence } = sequenceOf(artwork, DEFAULT_SETTINGS);
+    const snapper = snapperFor(packShapes(sequence.pieces));
+    const random = seededRandom(7);
+    for (const piece of sequence.pieces) {
+      const { snap } = stitcherFor(piece, DEFAULT_SETTINGS);
+      for (let n = 0; n < 40; n++) {
+        const at = [random() * 44, random() * 20] as const;
+        const [x, y] = snapper.nearest(piece.id, at);
+        const [wantedX, wantedY] = snap(at);
+        // Outlines travel in single precision: some 1e-6 of the coordinate.
+        expect(Math.abs(x - wantedX) + Math.abs(y - wantedY)).toBeLessThan(1e-4);
+      }
+    }
+  });
+
+  it("tells what is tucked: where water is sewn over the blades, and nowhere for the water itself", () => {
+    const { artwork } = readDrawing(bridge, "bridge.svg", DEFAULT_SETTINGS);
+    const snapper = snapperFor(packShapes(sequenceOf(artwork, DEFAULT_SETTINGS).sequence.pieces));
+    expect(snapper.isTucked("blade-1", [9, 12])).toBe(true);
+    expect(snapper.isTucked("blade-1", [9, 6])).toBe(false);
+    expect(snapper.isTucked("water", [9, 12])).toBe(false);
+  });
+});
+
+describe("the planner", () => {
+  it("plans as the core does, with what is given beside the drawing and what the drawing says itself", () => {
+    const planner = createPlanner();
+    const given = { tuckMarginMm: 1.2 };
+    const text = bridge.replace("<title>", '<metadata data-tuck-settings="fillSpacingMm=0.5"/><title>');
+    const { plan, drawing } = planner({ kind: "plan", drawing: job(text, given) }, unwatched);
+    const settings = { ...DEFAULT_SETTINGS, tuckMarginMm: 1.2, fillSpacingMm: 0.5 };
+    expect(unpackPlan(plan)).toEqual(makePlan(text, "bridge.svg", settings));
+    expect(drawing.settings).toEqual({ fillSpacingMm: 0.5 });
+  });
+
+  it("keeps the artwork where only marks changed, and the plan is that from scratch", () => {
+    const planner = createPlanner();
+    planner({ kind: "plan", drawing: job() }, unwatched);
+    const pinned = hold(bridge, 'data-tuck-entry="6 4"');
+    const { plan, drawing } = planner({ kind: "plan", drawing: job(pinned) }, unwatched);
+    expect(entryOf(plan, "blade-1")).toEqual([6, 4]);
+    expect(drawing.marks.pins).toMatchObject([{ piece: "blade-1", point: "entry", by: "element" }]);
+    expect(unpackPlan(plan)).toEqual(makePlan(pinned, "bridge.svg", DEFAULT_SETTINGS));
+  });
+
+  it("judges moves: water may not go below the blades that it covers", () => {
+    const planner = createPlanner();
+    const refused = planner({ kind: "judge", drawing: job(), pieces: ["water"], after: null }, unwatched);
+    expect(refused).toMatchObject({ isLegal: false, edits: [], nearest: { after: "blade-2" } });
+    const blades = planner({ kind: "judge", drawing: job(), pieces: ["blade-2"], after: null }, unwatched);
+    expect(blades.isLegal).toBe(true);
+    expect(blades.edits.length).toBeGreaterThan(0);
+  });
+
+  it("writes every output, and layers that strip takes away byte for byte", () => {
+    const planner = createPlanner();
+    for (const name of ["json", "machine", "csv", "sheet", "picture", "planned"] as const) {
+      const file = planner({ kind: "output", name, drawing: job() }, unwatched);
+      expect(file.fileName).toMatch(/^bridge\./);
+      expect(file.content.length).toBeGreaterThan(500);
+    }
+    const { svgText } = planner({ kind: "layers", drawing: job() }, unwatched);
+    expect(svgText).toContain('data-tuck-role="points"');
+    expect(planner({ kind: "strip", svgText }, unwatched).svgText).toBe(bridge);
+  });
+
+  it("explains stops: two blades without water between them", () => {
+    const bare = bridge.replace(/<rect id="water".*/, "");
+    const { stops } = createPlanner()({ kind: "explain", drawing: job(bare) }, unwatched);
+    expect(stops).toMatchObject([{ kind: "break", from: "blade-1", to: "blade-2" }]);
+  });
+});
+
+describe("progress and stopping", () => {
+  it("never goes back and never says it is done before it is", () => {
+    const shares: number[] = [];
+    const watch = { isCancelled: () => false, progress: (share: number) => shares.push(share) };
+    createPlanner()({ kind: "plan", drawing: job() }, watch);
+    expect(shares.length).toBeGreaterThan(3);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(Math.max(...shares)).toBeLessThan(1);
+  });
+
+  it("stops between two pieces of work, and what was worked out is kept", () => {
+    const { artwork, marks } = readDrawing(bridge, "bridge.svg", DEFAULT_SETTINGS);
+    const memory = createMemory();
+    let worked = 0;
+    const stopped = watchedMemory(memory, { isCancelled: () => worked >= 5, progress: () => {} }, 50);
+    const counted = {
+      ...stopped,
+      recall: <T>(what: string, owners: readonly object[], work: () => T) =>
+        stopped.recall(what, owners, () => {
+          worked++;
+          return work();
+        }),
+    };
+    expect(() => planArtwork(artwork, marks, DEFAULT_SETTINGS, [], counted)).toThrow(Cancelled);
+    expect(planArtwork(artwork, marks, DEFAULT_SETTINGS, [], memory)).toEqual(
+      planArtwork(artwork, marks, DEFAULT_SETTINGS),
+    );
+  });
+
+  it("is told by a number that both sides see", () => {
+    const told: FromWorker[] = [];
+    const port: Port = { onmessage: null, postMessage: (message) => told.push(message) };
+    serve(port);
+    const cancelled = new SharedArrayBuffer(4);
+    const send = (data: ToWorker) => port.onmessage?.({ data });
+    send({ kind: "hello", cancelled });
+    Atomics.store(new Int32Array(cancelled), 0, 1);
+    send({ kind: "plan", job: 1, drawing: job() });
+    send({ kind: "plan", job: 2, drawing: job() });
+    expect(told.filter(({ kind }) => kind !== "progress").map(({ kind }) => kind)).toEqual([
+      "cancelled",
+      "done",
+    ]);
+  });
+});
+
+describe("the client", () => {
+  it("gives the answer of the newest plan only", async () => {
+    const client = clientHere();
+    const first = client.plan(job(), () => {});
+    const second = client.plan(job(hold(bridge, 'data-tuck-entry="6 4"')), () => {});
+    const third = client.plan(job(hold(bridge, 'data-tuck-entry="7 5"')), () => {});
+    expect(await first).toBeNull();
+    expect(await second).toBeNull();
+    expect(entryOf((await third)?.plan, "blade-1")).toEqual([7, 5]);
+  });
+
+  it("says what is wrong with a drawing, where, and what to do", async () => {
+    const failed = await clientHere()
+      .plan(job("<svg><rect></svg>"), () => {})
+      .catch((error) => error);
+    expect(failed).toBeInstanceOf(JobFailed);
+    expect(failed.problem.message).toMatch(/line 1|Line 1/);
+    expect(failed.problem.remedy).not.toBe("");
+  });
+
+  it("says so where the worker itself fails, and starts another", async () => {
+    let started = 0;
+    const client = createClient(() => {
+      started++;
+      const worker = {
+        onmessage: null,
+        onerror: null as ((event: ErrorEvent) => void) | null,
+        terminate: () => {},
+        postMessage: (message: ToWorker) => {
+          if (message.kind !== "hello") worker.onerror?.({ message: "out of memory" } as ErrorEvent);
+        },
+      };
+      return worker;
+    });
+    for (const time of [1, 2]) {
+      const failed = await client.plan(job(), () => {}).catch((error) => error);
+      expect(failed.problem.message).toContain("out of memory");
+      expect(started).toBe(time);
+    }
+  });
+});

@@ -1,8 +1,9 @@
 /**
  * Paint order is sewing order: what is painted later is sewn later and lies on top. On request the pieces are
  * regrouped first (`regroup.ts`), which never changes the order of two that overlap; a patch and a sheet of copies
- * have their order already. What else moves a piece is a strand group (elements that share `data-tuck-strand`): its members are brought together where
- * no piece that they would be moved past overlaps them, so that the picture stays as drawn.
+ * have their order already. What else moves a piece is a strand group (elements that share `data-tuck-strand`): its
+ * members are brought together where no piece that they would be moved past overlaps them, so that the picture stays
+ * as drawn. One strand has one thread: of elements with a fill and a stroke, each colour is a strand.
  */
 import type { Artwork, Piece } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
@@ -31,10 +32,13 @@ export function orderPieces(
       ? regroupArtwork(artwork, painted, settings, findings)
       : null;
   let pieces = regrouped?.pieces ?? painted;
-  for (const group of strandGroups(pieces)) pieces = gather(pieces, group, findings);
+  const groups = strandGroups(pieces);
+  for (const group of groups) pieces = gather(pieces, group, findings);
+  // The bound on strands is for thread that is hidden; with strands that may show, only that on blocks holds.
+  const hidesAll = groups.length === 0 && settings.blend === "never";
   const bounds = regrouped && {
     blocks: regrouped.blocksLowerBound,
-    strands: regrouped.strandsLowerBound,
+    strands: hidesAll ? regrouped.strandsLowerBound : regrouped.blocksLowerBound,
   };
   return { sequence: { pieces, blocks: blocksOf(pieces), ...(bounds ? { bounds } : {}) }, findings };
 }
@@ -87,19 +91,39 @@ const strandGroups = (pieces: readonly Piece[]): string[] => [
 
 function gather(order: readonly Piece[], group: string, findings: Finding[]): readonly Piece[] {
   const members = order.filter((piece) => piece.overrides.strand === group);
-  const stray = members.find((piece) => piece.colour !== members[0].colour);
+  const colours = [...new Set(members.map(({ colour }) => colour))];
+  const first = members.filter(({ colour }) => colour === colours[0]);
+  const stray = members.find(({ element }) => first.every((piece) => piece.element !== element));
   if (stray) {
     findings.push({
       code: "strand-of-two-colours",
       severity: "warning",
       piece: stray.id,
-      message: `The strand “${group}” holds ${members[0].id} in ${members[0].colour} and ${stray.id} in ${stray.colour}; one strand has one thread.`,
+      message: `The strand “${group}” holds ${first[0].id} in ${first[0].colour} and ${stray.id} in ${stray.colour}; one strand has one thread.`,
       remedy: `Give both the same colour, or take ${stray.id} out of the strand.`,
     });
   }
+  return colours.reduce(
+    (gathered, colour) =>
+      gatherAlike(
+        gathered,
+        members.filter((piece) => piece.colour === colour),
+        group,
+        findings,
+      ),
+    order,
+  );
+}
+
+/** Brings members of one colour together. */
+function gatherAlike(
+  order: readonly Piece[],
+  members: readonly Piece[],
+  group: string,
+  findings: Finding[],
+): readonly Piece[] {
   let gathered = order;
   for (let m = 1; m < members.length; m++) {
-    if (members[m].colour !== members[m - 1].colour) continue;
     const next = bringTogether(gathered, members.slice(0, m), members[m]);
     if (next) gathered = next;
     else findings.push(apart(group, members[m - 1], members[m]));
@@ -124,10 +148,11 @@ function bringTogether(
   const from = order.indexOf(earlier.at(-1)!);
   const to = order.indexOf(member);
   const between = order.slice(from + 1, to);
-  if (between.every((piece) => piece.colour === member.colour)) return order;
   const before = order.slice(0, from + 1);
   const after = order.slice(to + 1);
   if (!between.some((piece) => overlap(piece, member))) return [...before, member, ...between, ...after];
+  // What lies between is sewn within the strand.
+  if (between.every((piece) => piece.colour === member.colour)) return order;
   if (between.some((piece) => earlier.some((other) => overlap(piece, other)))) return null;
   const rest = before.filter((piece) => !earlier.includes(piece));
   const jumped = order.slice(order.indexOf(earlier[0]), from).filter((piece) => !earlier.includes(piece));

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { Artwork, Piece } from "../../core/artwork/types.ts";
+import { makePlan } from "../../core/plan/make-plan.ts";
 import { blocksOf, orderPieces } from "../../core/sequence/order-pieces.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { box, NAVY, REED } from "../support/pieces.ts";
@@ -83,5 +84,47 @@ describe("a strand group is brought together", () => {
   test("one strand has one thread", () => {
     const order = orderOf(box("reed", 0, 0, 5, 5, REED, strand), box("feather", 4, 0, 5, 5, NAVY, strand));
     expect(order.codes).toEqual(["strand-of-two-colours"]);
+  });
+
+  test("of elements with a fill and a stroke, the fills are one and the strokes another", () => {
+    const edged = (id: string, x: number) => [
+      box(id, x, 0, 5, 5, NAVY, strand),
+      { ...box(`${id}.stroke`, x - 0.5, -0.5, 6, 6, REED, strand), element: id, paint: "stroke" as const },
+    ];
+    const order = orderOf(...edged("feather-1", 0), ...edged("feather-2", 20));
+    expect(order.ids).toEqual(["feather-1", "feather-2", "feather-1.stroke", "feather-2.stroke"]);
+    expect(order.codes).toEqual([]);
+  });
+
+  test("another piece of its colour that lies elsewhere is not drawn into it", () => {
+    const order = orderOf(
+      box("feather-1", 0, 0, 5, 5, NAVY, strand),
+      box("oar", 40, 0, 5, 5, NAVY),
+      box("feather-2", 8, 0, 5, 5, NAVY, strand),
+    );
+    expect(order.ids).toEqual(["feather-1", "feather-2", "oar"]);
+  });
+});
+
+describe("a strand group in a plan", () => {
+  const square = (id: string, x: number, more = "") =>
+    `<rect id="${id}" x="${x}" y="2" width="8" height="8" fill="#1b3a5c" ${more}/>`;
+  const wing = 'data-tuck-strand="wing"';
+  const drawing = `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="12mm" viewBox="0 0 80 12">${square("feather-1", 2, wing)}${square("oar", 60)}${square("feather-2", 30, wing)}</svg>`;
+
+  test.each(["paint", "regroup"] as const)("is one strand, and what shows is said: %s", (order) => {
+    const { pieces, metrics, findings, connectors } = makePlan(drawing, "wing.svg", {
+      ...DEFAULT_SETTINGS,
+      order,
+    });
+    const at = pieces.findIndex(({ id }) => id.startsWith("feather"));
+    expect(pieces[at + 1].id).toMatch(/^feather/);
+    expect(connectors.find(({ from }) => from === pieces[at].id)).toMatchObject({
+      kind: "hop",
+      exposedMm: expect.closeTo(20, 1),
+    });
+    expect(metrics.strands).toBe(2);
+    expect(metrics.strandsLowerBound).toBeLessThanOrEqual(2);
+    expect(findings.map(({ code }) => code)).toContain("strand-exposed");
   });
 });

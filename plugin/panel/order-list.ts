@@ -183,10 +183,9 @@ export class OrderList extends LitElement {
     void this.updateComplete.then(() => this.#element(key)?.scrollIntoView({ block: "nearest" }));
   }
 
-  #element(key: string | null): HTMLElement | null {
-    return key === null
-      ? null
-      : this.renderRoot.querySelector<HTMLElement>(`[data-key="${CSS.escape(key)}"]`);
+  #element(key: string | null): HTMLElement | undefined {
+    const rows = [...this.renderRoot.querySelectorAll<HTMLElement>("[data-key]")];
+    return rows.find(({ dataset }) => dataset.key === key);
   }
 
   // Choosing

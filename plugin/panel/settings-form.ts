@@ -31,11 +31,13 @@ export class SettingsForm extends LitElement {
       }
     `,
   ];
-  static override properties = { session: { attribute: false } };
+  static override properties = { session: { attribute: false }, showsAll: { state: true } };
   declare session: PanelSession;
+  declare showsAll: boolean;
 
   constructor() {
     super();
+    this.showsAll = false;
     new Watch(this, ["facts", "inherited"]);
   }
 
@@ -44,9 +46,13 @@ export class SettingsForm extends LitElement {
     const others = SETTING_NAMES.filter((name) => !FIRST.includes(name));
     return html`<h3>${texts.settings.title}</h3>
       <div class="fields">${FIRST.map((name) => this.#field(name))}</div>
-      <details>
+      <details
+        @toggle=${(event: Event) => {
+          this.showsAll = (event.currentTarget as HTMLDetailsElement).open;
+        }}
+      >
         <summary>${texts.settings.more(others.length)}</summary>
-        <div class="fields">${others.map((name) => this.#field(name))}</div>
+        <div class="fields">${this.showsAll ? others.map((name) => this.#field(name)) : nothing}</div>
       </details>`;
   }
 

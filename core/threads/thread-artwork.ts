@@ -60,6 +60,7 @@ function dyed(pieces: readonly Piece[], { list, maxThreads }: ThreadChoice): Dye
   const firstOf = new Map<string, string>();
   for (const { colour, id } of pieces) if (!firstOf.has(colour)) firstOf.set(colour, id);
   const drawn = [...firstOf.keys()];
+  if (drawn.length === 0) return [];
   const free = list === undefined ? drawn.map(asDrawn) : mapToThreads(drawn, list);
   const matches = maxThreads === null ? free : mapToThreads(drawn, fewer(free, pieces, maxThreads));
   return matches.map((match, i) => ({

@@ -139,6 +139,11 @@ describe("with a limit", () => {
     }
   });
 
+  it("leaves a drawing alone in which nothing is sewn", () => {
+    expect(threaded({}, { maxThreads: 3 }).sewn).toEqual([]);
+    expect(threaded({}, { maxThreads: 3, list: CLUB }).findings).toEqual([]);
+  });
+
   it("counts no colour that is skipped", () => {
     const content = `${squares({ feather: "#4a6274" })}<rect id="note" x="50" y="50" width="40" height="40" fill="#ff00ff" data-tuck-technique="skip"/>`;
     const { pieces, findings } = threadArtwork(readContent(content), { list: CLUB, maxThreads: 1 });

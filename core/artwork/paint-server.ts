@@ -102,6 +102,7 @@ function patternColour(
       viewportHeight: 1,
       clip: null,
       overrides: NO_OVERRIDES,
+      opacity: 1,
       prefix: "",
       chain: [holder],
       groups: [],

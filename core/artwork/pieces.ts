@@ -16,6 +16,7 @@ import { MAX_COORDINATE_MM } from "./limits.ts";
 import { untaken } from "./names.ts";
 import { solidColour } from "./paint-server.ts";
 import { islandsOf, within } from "./region-parts.ts";
+import { type Painted, seenThrough } from "./see-through.ts";
 import { type Stroke, type StrokeLine, strokeOf } from "./stroke.ts";
 import { strokeRings } from "./stroke-outline.ts";
 import { CURVE_TOLERANCE_MM } from "./tolerance.ts";
@@ -37,12 +38,30 @@ export function piecesOf(
   drawing: Drawing,
 ): Piece[] {
   const taken = new Set<string>();
-  return shapes.flatMap((shape) => {
-    const fill = () => fillPieces(shape, taken, drawing);
-    const stroke = () => strokePieces(shape, pxToMm, settings, taken, drawing);
+  const painted = shapes.flatMap((shape) => {
+    const fill = () => withAlpha(shape, "fill", fillPieces(shape, taken, drawing), drawing);
+    const stroke = () =>
+      withAlpha(shape, "stroke", strokePieces(shape, pxToMm, settings, taken, drawing), drawing);
     return shape.style.strokeFirst ? [...stroke(), ...fill()] : [...fill(), ...stroke()];
   });
+  return seenThrough(painted, taken);
 }
+
+function withAlpha(
+  shape: Shape,
+  paint: "fill" | "stroke",
+  pieces: readonly Piece[],
+  drawing: Drawing,
+): Painted[] {
+  if (pieces.length === 0) return [];
+  const alpha = shape.opacity * alphaOf(shape, paint, drawing);
+  return pieces.map((piece) => ({ piece, alpha }));
+}
+
+/** How solid a fill or stroke is, the opacity of the element apart. */
+const alphaOf = ({ style, name }: Shape, paint: "fill" | "stroke", drawing: Drawing): number =>
+  (solidColour(style[paint], style, name, drawing)?.alpha ?? 0) *
+  (paint === "fill" ? style.fillOpacity : style.strokeOpacity);
 
 function fillPieces(shape: Shape, taken: Set<string>, drawing: Drawing): Piece[] {
   const { style, outline, toMm, clip, name, overrides } = shape;
@@ -164,7 +183,7 @@ function thread(shape: Shape, paint: "fill" | "stroke", drawing: Drawing): strin
   const { style, name } = shape;
   const colour: Colour | null = solidColour(style[paint], style, name, drawing);
   if (colour === null) return null;
-  const alpha = colour.alpha * (paint === "fill" ? style.fillOpacity : style.strokeOpacity);
+  const alpha = alphaOf(shape, paint, drawing);
   if (alpha === 0) return null;
   if (alpha < 1) noteTransparent(name, drawing);
   return colour.hex;

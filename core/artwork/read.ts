@@ -63,6 +63,7 @@ const BARE_CONTEXT: Context = {
   viewportHeight: 150,
   clip: null,
   overrides: NO_OVERRIDES,
+  opacity: 1,
   prefix: "",
   chain: [],
   groups: [],

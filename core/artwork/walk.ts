@@ -41,6 +41,8 @@ export interface Shape {
   /** Where it may paint, in millimetres; `null` is everywhere. */
   readonly clip: Region | null;
   readonly overrides: PieceOverrides;
+  /** Of the element and all around it, multiplied. */
+  readonly opacity: number;
   /** Names of the groups around it: ids, titles, labels; outermost first. */
   readonly groups: readonly string[];
 }
@@ -53,6 +55,7 @@ export interface Context {
   readonly viewportHeight: number;
   readonly clip: Region | null;
   readonly overrides: PieceOverrides;
+  readonly opacity: number;
   /** Names of the `use` elements on the way, each with a slash. */
   readonly prefix: string;
   /** Elements being drawn, from the root: one that comes up again draws itself. */
@@ -110,8 +113,8 @@ export function enter(element: XmlElement, outer: Context, drawing: Drawing): Co
   const name = outer.prefix + drawing.nameOf(element);
   const paints = outer.purpose === "paint";
 
+  const opacity = paints ? (parseOpacity(declared.get("opacity") ?? "1") ?? 1) : 1;
   if (paints) {
-    const opacity = parseOpacity(declared.get("opacity") ?? "1") ?? 1;
     if (opacity === 0) return null;
     if (opacity < 1) noteTransparent(name, drawing);
     noteEffects(name, declared, drawing);
@@ -123,6 +126,7 @@ export function enter(element: XmlElement, outer: Context, drawing: Drawing): Co
     ...outer,
     toMm,
     style: computeStyle(declared, outer.style, lengths),
+    opacity: outer.opacity * opacity,
     overrides: inheritOverrides(outer.overrides, element, name, drawing.notes),
     chain: [...outer.chain, element],
     groups: element.name === "g" ? [...outer.groups, ...namesOf(element)] : outer.groups,
@@ -205,6 +209,7 @@ function drawShape(
     fixedStroke,
     clip,
     overrides,
+    opacity: context.opacity,
     groups: context.groups,
   });
 }
@@ -410,7 +415,7 @@ export const noteTransparent = (name: string, drawing: Drawing): void =>
     "transparent-sewn-solid",
     "info",
     name,
-    `“${name}” is partly transparent; thread is not, so it is sewn solid.`,
+    `“${name}” is partly transparent; thread is not, so it is sewn solid, in the colours that it has over what lies under it.`,
     "Give it the colour that it should have when sewn.",
   );
 

@@ -39,6 +39,8 @@ export interface Outcome {
 export interface Files {
   /** As typed; empty: where the drawing lies. */
   readonly folder: string;
+  /** Whether the artist is told where they were written. */
+  readonly isTold: boolean;
   readonly files: readonly { readonly name: string; readonly bytes: Uint8Array }[];
 }
 

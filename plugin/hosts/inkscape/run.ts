@@ -48,12 +48,12 @@ async function outcomeOf(words: readonly string[]): Promise<Outcome> {
   return entry.run({ svg, values: valuesOf(entry.fields, values), selection, nodes });
 }
 
-/** Writes all files or none, and tells where they are. */
+/** Writes all files or none. @returns what the artist is told of it */
 async function writeFiles(
-  { folder, files }: Files,
+  { folder, isTold, files }: Files,
   documentPath: string | undefined,
   io: Io,
-): Promise<string> {
+): Promise<string | undefined> {
   if (folder === "" && !documentPath) throw new Refusal(REFUSALS.noFolder);
   const beside = documentPath ? dirname(documentPath) : io.cwd;
   const place = { ...io, cwd: resolve(beside, folder) };
@@ -64,6 +64,7 @@ async function writeFiles(
     targets.map((target, k) => ({ target, bytes: files[k].bytes })),
     place,
   );
+  if (!isTold) return undefined;
   return SAYS.saved(
     files.map(({ name }) => name),
     place.cwd,

@@ -120,6 +120,7 @@ export const SAVE = {
   picture: "picture of the sewn design",
   csv: "table of stitches",
   json: "the plan as data",
+  tell: "Tell where it was written",
 } as const;
 
 export const PLAN_AGAIN = "Plan again afterwards, if it is planned";

@@ -22,13 +22,14 @@ export const save: Entry = {
     flag("picture", SAVE.picture, true),
     flag("csv", SAVE.csv, false),
     flag("json", SAVE.json, false),
+    flag("tell", SAVE.tell, true),
   ],
 
   run({ svg, values }) {
     const stem = stemOf(values.text("name") || nameOf(svg));
     const files = filesOf(planOf(svg), stem, values);
     if (files.length === 0) throw new Refusal(REFUSALS.nothingToSave);
-    return { files: { folder: values.text("folder"), files } };
+    return { files: { folder: values.text("folder"), isTold: values.flag("tell"), files } };
   },
 };
 

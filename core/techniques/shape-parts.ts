@@ -19,6 +19,7 @@ import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, nearestOnEdge, offset, regionArea, regionContains, union } from "../geometry/region.ts";
 import type { Point, Polygon } from "../geometry/types.ts";
 import { fillsShape, layColumn, type Spine, spineOf } from "./columns.ts";
+import type { Ladder } from "./satin-rungs.ts";
 import { columnLabels } from "./shape-parts-columns.ts";
 import { thinLoop } from "./shape-parts-thin.ts";
 
@@ -41,7 +42,7 @@ const WIDE_SHARE = 1.2;
 
 /** Satin beside a fill is this many times as long as it is wide where it begins; one that tapers to a tip, this many. */
 const LONG_SHARE = 1.5;
-const LONG_TIP_SHARE = 1.8;
+const LONG_TIP_SHARE = 2.4;
 
 /** A run on from a satin's or fill's end is this long at least. */
 const LONG_RUN_MM = 6;
@@ -264,10 +265,17 @@ function columnsIn(axis: MedialAxis): { own: Polygon; cuts: Point[] }[] {
 function satinOrFill(own: Polygon, axis: MedialAxis | null, limits: PartLimits, rank: number): Draft {
   const spine = spineOf(own, axis ?? undefined);
   const options = { spacingMm: CHECK_SPACING_MM, pullMm: 0, threadWidthMm: limits.threadWidthMm };
-  return spine !== null && fillsShape(layColumn(spine, own, options), own)
+  const ladder = spine && layColumn(spine, own, options);
+  return ladder && widestRung(ladder) <= LONG_RUNG_SHARE * limits.satinMaxWidthMm && fillsShape(ladder, own)
     ? { technique: "satin", own, spine, rank }
     : { technique: "fill", own, rank: 0 };
 }
+
+const widestRung = ({ rungs }: Ladder): number =>
+  rungs.reduce((most, { left, right }) => Math.max(most, distance(left, right)), 0);
+
+/** Rungs lie askew in bends and slanted ends, and are longer there than the column is wide; longer ones make no satin. */
+const LONG_RUNG_SHARE = 1.6;
 
 /** Whether rungs fill a shape is looked at with rungs this far apart on a side. */
 const CHECK_SPACING_MM = 0.6;

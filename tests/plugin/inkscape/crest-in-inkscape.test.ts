@@ -1,16 +1,14 @@
-/** The menu entries run in Inkscape itself, and what it saves read back. */
+/** The menu entries run on the demo crest in Inkscape itself, and what it saves read back. */
 import { copyFile, mkdtemp, readdir, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { strip } from "../../../core/layers/strip.ts";
 import { writeLayers } from "../../../core/layers/write.ts";
 import { machineFile } from "../../../core/output/machine.ts";
 import { makePlan } from "../../../core/plan/make-plan.ts";
 import { DEFAULT_SETTINGS } from "../../../core/settings.ts";
-import { all, type DomElement, parseDom } from "../../support/dom.ts";
-import { svgToPixels } from "../../support/png.ts";
 import { type InkscapeRun, inInkscape, MOST_MS, profileIn, runInkscape, saveAs } from "./inkscape.ts";
+import { artworkLines, looksOf, ownElements } from "./saved.ts";
 
 let folder = "";
 let ran: InkscapeRun = { stdout: "", stderr: "" };
@@ -27,29 +25,6 @@ function memoised<T>(make: (text: string) => T): (text: string) => T {
     return known;
   };
 }
-
-/** Elements with all that they say, each a line; the order of attributes is the editor's business. */
-const linesOf = (elements: readonly DomElement[]): string[] =>
-  elements.map((element) => {
-    const attributes = Array.from(element.attributes, ({ name, value }) => `${name}=${value}`);
-    const said = attributes.filter((one) => !/^xmlns(:\w+)?=/.test(one)).sort();
-    const text = element.children.length === 0 ? [element.textContent ?? ""] : [];
-    return [element.localName, ...said, ...text].join(" ").replace(/\s+/g, " ").trim();
-  });
-
-/** What Tuckline added, without the ids that the editor gives it. */
-const ownElements = (svg: string): string[] =>
-  linesOf(all(parseDom(svg).documentElement, "[data-tuck-role], [data-tuck-role] *")).map((line) =>
-    line.replace(/ id=\S+/, ""),
-  );
-
-/** What the artist drew; how the editor's window stood is left out. */
-function artwork(svg: string): string[] {
-  const root = parseDom(strip(svg)).documentElement;
-  return linesOf([root, ...all(root, "*").filter(({ localName }) => localName !== "namedview")]);
-}
-
-const looksLike = (svg: string) => Buffer.from(svgToPixels(svg, 900).rgba);
 
 inInkscape("the demo crest in Inkscape", () => {
   beforeAll(async () => {
@@ -91,18 +66,18 @@ inInkscape("the demo crest in Inkscape", () => {
     const planned = await saved("planned.svg");
     const byCommand = writeLayers(given, planOf(given));
     expect(ownElements(planned)).toEqual(ownElements(byCommand));
-    expect(looksLike(planned).equals(looksLike(byCommand))).toBe(true);
+    expect(looksOf(planned).equals(looksOf(byCommand))).toBe(true);
   });
 
   it("leaves the artwork and the selection as they were", async () => {
-    expect(artwork(await saved("planned.svg"))).toEqual(artwork(await saved("given.svg")));
+    expect(artworkLines(await saved("planned.svg"))).toEqual(artworkLines(await saved("given.svg")));
     expect(ran.stdout).toMatch(/^torso /m);
   });
 
   it("is one step of the editor's undo", async () => {
     const undone = await saved("undone.svg");
     expect(undone).not.toContain("data-tuck-role");
-    expect(artwork(undone)).toEqual(artwork(await saved("given.svg")));
+    expect(artworkLines(undone)).toEqual(artworkLines(await saved("given.svg")));
   });
 
   it("obeys a marker that was moved, on planning again", async () => {
@@ -116,15 +91,15 @@ inInkscape("the demo crest in Inkscape", () => {
   it("takes the layers away: the drawing looks as it did", async () => {
     const stripped = await saved("stripped.svg");
     expect(stripped).not.toContain("data-tuck-role");
-    expect(looksLike(stripped).equals(looksLike(await saved("given.svg")))).toBe(true);
+    expect(looksOf(stripped).equals(looksOf(await saved("given.svg")))).toBe(true);
   });
 
   it("sets what the dialog says on the selected shapes, and nothing else", async () => {
     const marks = "data-tuck-strand=strand-1 data-tuck-technique=run";
-    const asked = artwork(await saved("stripped.svg")).map((line) =>
+    const asked = artworkLines(await saved("stripped.svg")).map((line) =>
       / id=feather-[12]( |$)/.test(line) ? line.replace(/(data-tuck-angle=\S+ )/, `$1${marks} `) : line,
     );
-    expect(artwork(await saved("set.svg"))).toEqual(asked);
+    expect(artworkLines(await saved("set.svg"))).toEqual(asked);
   });
 
   it("saves what goes to the machine, of the drawing as it is", async () => {

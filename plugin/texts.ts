@@ -274,7 +274,6 @@ export const texts = {
     pull: "Pull compensation",
     underlay: "Underlay",
     dial: "Angle of the rows",
-    dialHelp: "Turn the rows, or use the arrow keys on the dial.",
     asDrawn: "as the drawing decides",
     otherwise: (held: string) => `${upperFirst(held)} (as drawn)`,
     byRecipe: "by the fabric",

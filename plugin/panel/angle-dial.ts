@@ -20,10 +20,11 @@ export class AngleDial extends LitElement {
     css`
       :host {
         display: inline-block;
+        flex: none;
       }
       svg {
-        inline-size: 3.5rem;
-        block-size: 3.5rem;
+        inline-size: 2.5rem;
+        block-size: 2.5rem;
         touch-action: none;
         cursor: grab;
         border-radius: 50%;

@@ -19,12 +19,14 @@ export interface NumberField extends Field {
   readonly max: number;
   readonly step?: number;
   readonly isWhole?: boolean;
+  /** Stands before the number. */
+  readonly before?: TemplateResult | undefined;
   set(value: number | null): void;
 }
 
 /** A number with its unit; emptied, or by its button, it goes back to what holds otherwise. */
 export function numberField(field: NumberField): TemplateResult {
-  const { id, label, help, value, otherwise, unit, min, max, step = 0.1, isWhole = false } = field;
+  const { id, label, help, value, otherwise, unit, min, max, step = 0.1, isWhole = false, before } = field;
   const commit = (event: Event): void => {
     const input = event.currentTarget as HTMLInputElement;
     const typed = input.value.trim().replace(",", ".");
@@ -46,6 +48,7 @@ export function numberField(field: NumberField): TemplateResult {
   };
   return html`<label for=${id} title=${help ?? nothing}>${label}</label>
     <span class="field">
+      ${before ?? nothing}
       <input
         id=${id}
         inputmode="decimal"

@@ -83,6 +83,11 @@ export class OrderList extends LitElement {
     </ul>`;
   }
 
+  protected override firstUpdated(): void {
+    const [first] = this.session.state.selected;
+    if (first !== undefined) this.#reveal(`piece ${first}`);
+  }
+
   protected override updated(_changed: PropertyValues): void {
     this.#showPointed();
   }

@@ -31,7 +31,8 @@ export const panelStyles = css`
     accent-color: var(--accent);
   }
   .notice {
-    margin: 0 0.75rem 0.5rem;
+    margin: 0.5rem 0.75rem;
+    flex: none;
     padding: 0.5rem 0.625rem;
     border: 1px solid var(--edge);
     border-radius: 6px;

@@ -59,7 +59,7 @@ export class TuckPanel extends LitElement {
         ${this.#progress()}
       </header>
       <p class="unseen" role="status">${this.told}</p>
-      ${problem === null ? nothing : this.#problem(problem)} ${notice === null ? nothing : this.#notice(notice)}
+      ${problem === null ? nothing : this.#problem(problem)}
       ${plan === null || plan.pieces.length > 0 ? nothing : this.#nothingToSew()}
       <div role="tablist" aria-label=${texts.panel.views} @keydown=${this.#onTabKey}>
         ${VIEWS.map((view) => this.#tab(view))}
@@ -76,6 +76,7 @@ export class TuckPanel extends LitElement {
           ${view === this.view ? this.#view(view) : nothing}
         </div>`,
       )}
+      ${notice === null ? nothing : this.#notice(notice)}
       <footer><tuck-player-bar .session=${this.session}></tuck-player-bar></footer>
     </div>`;
   }

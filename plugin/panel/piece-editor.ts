@@ -1,5 +1,6 @@
 /** How the selected pieces are sewn: technique, rows, stitches, underlay, entry and exit, strand and place in the order. */
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
+import type { Technique } from "../../core/artwork/types.ts";
 import { type NumberSetting, SETTINGS_TABLE, type SettingName } from "../../core/settings-schema.ts";
 import { texts } from "../texts.ts";
 import "./angle-dial.ts";
@@ -11,6 +12,20 @@ import { base, fields } from "./styles.ts";
 import { Watch } from "./watch.ts";
 
 const TECHNIQUES = ["fill", "satin", "run", "skip"] as const;
+type NumberName = "angle" | "spacing" | "length" | "pull";
+
+/** The setting whose place each takes; for some techniques another. */
+const SETTING_OF: {
+  readonly [Name in NumberName]: { readonly [T in Technique]?: SettingName } & {
+    readonly default: SettingName;
+  };
+} = {
+  angle: { default: "fillAngleDeg" },
+  spacing: { default: "fillSpacingMm", satin: "satinSpacingMm" },
+  length: { default: "fillLengthMm", run: "runLengthMm" },
+  pull: { default: "pullMm" },
+};
+
 const UNDERLAYS = ["auto", "none", "centre-run", "edge-run", "zigzag", "cross-fill"] as const;
 
 export class PieceEditor extends LitElement {
@@ -44,8 +59,8 @@ export class PieceEditor extends LitElement {
     return html`<section aria-label=${texts.piece.title(chosen.elements)}>
       <h3>${texts.piece.title(chosen.elements)}</h3>
       <div class="fields">
-        ${this.#technique(chosen)} ${this.#angle(chosen)} ${this.#number(chosen, "spacing", "fillSpacingMm")}
-        ${this.#number(chosen, "length", "fillLengthMm")} ${this.#number(chosen, "pull", "pullMm")}
+        ${this.#technique(chosen)} ${this.#angle(chosen)} ${this.#number(chosen, "spacing")}
+        ${this.#number(chosen, "length")} ${this.#number(chosen, "pull")}
         ${this.#underlay(chosen)}
       </div>
       ${this.#ends()} ${this.#strand()} ${this.#place()}
@@ -56,9 +71,16 @@ export class PieceEditor extends LitElement {
     this.session.setOverride(chosen.elements, name, value);
   }
 
+  /** As they are sewn, or, of what is not, as they would be. */
+  #techniques({ pieces }: Chosen): Technique[] {
+    const { plan, selected } = this.session.state;
+    const sewn = plan?.pieces.filter(({ id }) => selected.includes(id)) ?? [];
+    return [...new Set((sewn.length > 0 ? sewn : pieces).map(({ technique }) => technique))];
+  }
+
   #technique(chosen: Chosen): TemplateResult {
     const { facts } = this.session.state;
-    const techniques = [...new Set(chosen.pieces.map(({ technique }) => texts.techniques[technique]))];
+    const techniques = this.#techniques(chosen).map((one) => texts.techniques[one]);
     return choiceField({
       id: "technique",
       label: texts.piece.technique,
@@ -81,15 +103,14 @@ export class PieceEditor extends LitElement {
     });
   }
 
-  #number(
-    chosen: Chosen,
-    name: "spacing" | "length" | "pull" | "angle",
-    setting: SettingName,
-  ): TemplateResult {
+  #number(chosen: Chosen, name: NumberName, before?: TemplateResult): TemplateResult {
     const { facts, settings } = this.session.state;
-    const { min, max, unit } = SETTINGS_TABLE[setting] as NumberSetting;
+    const [technique, ...others] = this.#techniques(chosen);
+    const setting = SETTING_OF[name];
+    const { min, max, unit } = SETTINGS_TABLE[setting.default] as NumberSetting;
     const own = ownValue(facts!, chosen.elements, name);
-    const held = heldValue(chosen.pieces, name) ?? settings[setting];
+    const bySetting = settings[(others.length === 0 && setting[technique]) || setting.default];
+    const held = heldValue(chosen.pieces, name) ?? bySetting;
     const otherwise = held === null ? texts.piece.asDrawn : String(held);
     return numberField({
       id: name,
@@ -100,6 +121,7 @@ export class PieceEditor extends LitElement {
       min,
       max,
       step: name === "angle" ? 1 : name === "length" ? 0.1 : 0.05,
+      before,
       set: (value) => this.#set(chosen, name, value),
     });
   }
@@ -107,12 +129,11 @@ export class PieceEditor extends LitElement {
   #angle(chosen: Chosen): TemplateResult {
     const { facts } = this.session.state;
     const own = ownValue(facts!, chosen.elements, "angle") ?? heldValue(chosen.pieces, "angle") ?? null;
-    return html`${this.#number(chosen, "angle", "fillAngleDeg")}
-      <span class="quiet small">${texts.piece.dialHelp}</span>
-      <tuck-angle-dial
-        .angleDeg=${own === null ? null : Number(own)}
-        @angle=${(event: CustomEvent<number>) => this.#set(chosen, "angle", event.detail)}
-      ></tuck-angle-dial>`;
+    const dial = html`<tuck-angle-dial
+      .angleDeg=${own === null ? null : Number(own)}
+      @angle=${(event: CustomEvent<number>) => this.#set(chosen, "angle", event.detail)}
+    ></tuck-angle-dial>`;
+    return this.#number(chosen, "angle", dial);
   }
 
   /** Entry and exit of a single piece: where they are fixed, and the way to free them. */

@@ -6,10 +6,11 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex, utf8ToBytes } from "@noble/hashes/utils.js";
 import { drawnSettings } from "../../core/artwork/drawn-settings.ts";
+import { withoutLayers } from "../../core/artwork/own-layers.ts";
 import type { Artwork, Marks } from "../../core/artwork/types.ts";
+import { parseXml } from "../../core/artwork/xml.ts";
 import type { Finding } from "../../core/findings.ts";
 import { readMarks } from "../../core/layers/read-marks.ts";
-import { strip } from "../../core/layers/strip.ts";
 import { readDrawing } from "../../core/plan/make-plan.ts";
 import type { Settings } from "../../core/settings.ts";
 import { cascadeSettings } from "../../core/settings-cascade.ts";
@@ -44,8 +45,9 @@ const MARK = /\sdata-tuck-(?:entry|exit|bend|after)(?:-stroke)?\s*=\s*(?:"[^"]*"
 export function jobReader(): (job: PlanJob) => ReadJob {
   let known: ReadArtwork | null = null;
   return (job) => {
-    const bare = job.svgText.includes("data-tuck-role") ? strip(job.svgText) : job.svgText;
-    const carried = settingsInDrawing(job.svgText);
+    const root = parseXml(job.svgText);
+    const bare = withoutLayers(job.svgText, root);
+    const carried = settingsInDrawing(root);
     const { settings } = cascadeSettings([
       { origin: "given", values: job.given },
       { origin: DRAWING_ORIGIN, values: carried.values },
@@ -53,7 +55,7 @@ export function jobReader(): (job: PlanJob) => ReadJob {
     const key = JSON.stringify([bare.replaceAll(MARK, ""), job.name, settings, job.threads ?? null]);
     if (known?.key !== key) known = readAnew(job, settings, key, known);
     const read = known;
-    const { marks, findings } = readMarks(job.svgText, read.artwork);
+    const { marks, findings } = readMarks(root, read.artwork);
     return {
       artwork: read.artwork,
       source: { name: job.name, sha256: bytesToHex(sha256(utf8ToBytes(bare))) },

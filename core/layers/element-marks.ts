@@ -12,10 +12,11 @@
  * An element's pieces are those of all that it draws: a group's are those inside, a `use`'s its copies. A pin
  * belongs to the nearest of them.
  */
+import { MAX_COORDINATE_MM } from "../artwork/limits.ts";
 import { apply } from "../artwork/matrix.ts";
 import { nameElements } from "../artwork/names.ts";
 import { Notes } from "../artwork/notes.ts";
-import { isOwn } from "../artwork/own-layers.ts";
+import { guestsIn, isOwn } from "../artwork/own-layers.ts";
 import { elementsIn } from "../artwork/tree.ts";
 import type { Artwork, Bend, Marks, OrderWish, Piece, Pin } from "../artwork/types.ts";
 import type { XmlElement } from "../artwork/xml.ts";
@@ -87,7 +88,11 @@ const isMarked = ({ attributes }: XmlElement): boolean =>
   MARK_ATTRIBUTES.some((name) => Object.hasOwn(attributes, name));
 
 function artworkBelow(element: XmlElement): XmlElement[] {
-  return elementsIn(element).flatMap((child) => (isOwn(child) ? [] : [child, ...artworkBelow(child)]));
+  return elementsIn(element).flatMap((child) =>
+    isOwn(child)
+      ? guestsIn(child).flatMap((guest) => [guest, ...artworkBelow(guest)])
+      : [child, ...artworkBelow(child)],
+  );
 }
 
 interface Place {
@@ -147,6 +152,10 @@ function pinsOn(
   const painted = own.filter((piece) => piece.paint === paint);
   const candidates = painted.length > 0 || stroke ? painted : own;
   const at = apply(place.userToMm, [numbers[0], numbers[1]]);
+  if (!isNear(at)) {
+    refuse(place, attribute, text, "a place on the drawing");
+    return [];
+  }
   const single = nearestPiece(
     candidates.filter(({ copy }) => copy === undefined),
     at,
@@ -182,6 +191,9 @@ function movedWith(piece: Piece, first: Piece, [x, y]: Point): Point {
   return [x + toX - fromX, y + toY - fromY];
 }
 
+/** Whether polygon sums can be done with a place, in millimetres. */
+export const isNear = (p: Point): boolean => p.every((value) => Math.abs(value) <= MAX_COORDINATE_MM);
+
 function bendsOn({ attributes }: XmlElement, own: readonly Piece[], place: Place): Written<Bend>[] {
   const value = attributes["data-tuck-bend"];
   if (value === undefined) return [];
@@ -213,7 +225,8 @@ function readBend(text: string, userToMm: Matrix): { to: string; through: Polyli
     ) + 1;
   const numbers = numbersIn(words.slice(name).join(" "));
   if (numbers === null || numbers.length === 0 || numbers.length % 2 !== 0) return null;
-  return { to: words.slice(0, name).join(" "), through: pairsOf(numbers).map((p) => apply(userToMm, p)) };
+  const through = pairsOf(numbers).map((p) => apply(userToMm, p));
+  return through.every(isNear) ? { to: words.slice(0, name).join(" "), through } : null;
 }
 
 function wishOn({ attributes }: XmlElement, own: readonly Piece[], place: Place): OrderWish[] {

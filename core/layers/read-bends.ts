@@ -18,6 +18,7 @@ import { lerp } from "../geometry/point.ts";
 import { nearestOnPolyline } from "../geometry/polyline.ts";
 import { simplifyLine } from "../geometry/simplify.ts";
 import type { Matrix, Point, Polyline } from "../geometry/types.ts";
+import { isNear } from "./element-marks.ts";
 import { numbersIn, pairsOf } from "./numbers.ts";
 import { type Drawn, transformToRoot } from "./read-pins.ts";
 
@@ -45,10 +46,10 @@ function drawnBend(path: XmlElement, userToMm: Matrix): Drawn<Bend> | null {
   const ends = { from: [from], to, ...(over === undefined ? {} : { over }) };
   const reshaped = pointsElsewhere(path, userToMm);
   if (reshaped !== null) return { mark: { ...ends, through: reshaped }, isMoved: true };
-  const through = pairsOf(numbersIn(attributes["data-tuck-through"] ?? "") ?? []);
-  return through.length === 0
-    ? null
-    : { mark: { ...ends, through: through.map((p) => apply(userToMm, p)) }, isMoved: false };
+  const through = pairsOf(numbersIn(attributes["data-tuck-through"] ?? "") ?? []).map((p) =>
+    apply(userToMm, p),
+  );
+  return through.length > 0 && through.every(isNear) ? { mark: { ...ends, through }, isMoved: false } : null;
 }
 
 /** The points at which a connector is drawn elsewhere than planned; `null` where it is as it was. */
@@ -70,7 +71,7 @@ function pointsElsewhere(path: XmlElement, userToMm: Matrix): Polyline | null {
 function lineOf(d: string, toMm: Matrix): Polyline | null {
   const [first] = flatten(readPathData(d).outline.slice(0, 1), toMm, FLATTEN_TOLERANCE_MM);
   if (first === undefined || first.points.length < 2) return null;
-  return first.points.flat().every(Number.isFinite) ? first.points : null;
+  return first.points.every(isNear) ? first.points : null;
 }
 
 const isIdentity = ([a, b, c, d, e, f]: Matrix): boolean =>

@@ -72,7 +72,8 @@ describe("marks on elements", () => {
         square("c", 20, 0, 'data-tuck-bend="b 1 2 3"') +
         square("d", 20, 20, 'data-tuck-after=""') +
         square("e", 40, 20, 'data-tuck-exit-stroke="1 2"') +
-        square("f", 200, 20, 'data-tuck-entry="1 2"'),
+        square("f", 200, 20, 'data-tuck-entry="1 2"') +
+        square("g", 40, 40, 'data-tuck-entry="1e200 2" data-tuck-bend="a 1e9 1"'),
     );
     const { marks, findings } = marksIn(text);
     expect(marks).toEqual({ pins: [], bends: [], after: [] });
@@ -83,6 +84,8 @@ describe("marks on elements", () => {
       ["bad-after", "d"],
       ["bad-exit-stroke", "e"],
       ["mark-without-piece", "f"],
+      ["bad-entry", "g"],
+      ["bad-bend", "g"],
     ]);
   });
 });

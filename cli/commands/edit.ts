@@ -45,6 +45,8 @@ export const edit: Command = {
     const port = portIn(values);
     const { effective } = await readSettings(values, io);
     const threads = (await readThreads(values, io))?.threads;
+    // Listened for from the start, so that an early Ctrl-C ends it cleanly too.
+    const interrupted = io.interrupted?.();
     const server = await startServer(
       {
         ...named,
@@ -59,7 +61,7 @@ export const edit: Command = {
       await emit(io.stdout, `Tuckline is at ${server.url}\nEnd it with Ctrl-C.\n`);
       if (!flagIn(values, "no-open") && !(await openInBrowser(server.url)))
         await emit(io.stdout, "No browser could be started: open the address yourself.\n");
-      await io.interrupted?.();
+      await interrupted;
     } finally {
       await server.close();
     }

@@ -1,5 +1,6 @@
 /** The browser editor as the panel knows editors. */
 import type { AttributeEdit, EditorHost, SaveResult, Unsubscribe } from "../../editor-host.ts";
+import { selectInAnyLayer } from "./any-layer.ts";
 import { Changes } from "./changes.ts";
 import {
   type AttributeChange,
@@ -46,6 +47,7 @@ export class SvgEditHost implements EditorHost {
     svgCanvas.undoMgr.resetUndoStack();
     this.#changes = new Changes(svgCanvas);
     this.overlay = new Overlay(editor, () => this.#document.source.page);
+    selectInAnyLayer(editor);
     // The editor's own view of the source shows and takes the drawing itself, not its prepared form.
     svgCanvas.getSvgString = () => this.read();
     svgCanvas.setSvgString = (svgText) => this.#takeSource(svgText);
@@ -116,7 +118,7 @@ export class SvgEditHost implements EditorHost {
 
   select(ids: readonly string[]): void {
     const { svgCanvas } = this.#editor;
-    if (ids.join() === this.selection().join()) return;
+    if ([...ids].sort().join("\n") === [...this.selection()].sort().join("\n")) return;
     const elements = ids.flatMap((id) => this.#byId(id) ?? []);
     this.#editor.leftPanel.clickSelect();
     if (elements.length === 0) svgCanvas.clearSelection();

@@ -23,6 +23,7 @@ function withAttribute(tag: string, name: string, value: string | null): string 
   // Names inside values must not be taken for attributes: values are hidden while one is looked for.
   const found = place.exec(tag.replace(/"[^"]*"|'[^']*'/g, (quoted) => `"${"_".repeat(quoted.length - 2)}"`));
   const written = value === null || value === "" ? "" : `${name}="${escapeXml(value)}"`;
+  if (found === null && name === "id") return tag.replace(/^<[^\s/>]+/, (start) => `${start} ${written}`);
   if (found === null)
     return written === "" ? tag : tag.replace(/\s*\/?>$/, (end) => ` ${written}${end.trimStart()}`);
   const space = written === "" ? "" : found[1];

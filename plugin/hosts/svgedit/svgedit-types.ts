@@ -23,8 +23,16 @@ export interface UndoManager {
   resetUndoStack(): void;
 }
 
+export interface EditorLayer {
+  getGroup(): SVGGElement;
+  activate(): void;
+  deactivate(): void;
+}
+
 /** The editor's own view of the layers of one document. */
 export interface EditorDrawing {
+  readonly all_layers: readonly EditorLayer[];
+  current_layer: EditorLayer | null;
   identifyLayers(): void;
 }
 
@@ -48,6 +56,7 @@ export interface SvgCanvas {
   };
   setSvgOption(name: string, value: unknown): void;
 
+  getMouseTarget(event: MouseEvent): Element | null;
   getMode(): string;
   getStarted(): boolean;
   getZoom(): number;

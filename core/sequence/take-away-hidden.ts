@@ -17,6 +17,7 @@ import { EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
 import { offset, regionArea, regionBox, regionContains, subtract, union } from "../geometry/region.ts";
 import type { Point, Region } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
+import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { COARSE_MM, type CutLimits, coarser, SLIVER_MM, takeAway } from "./cut-patch.ts";
 import { laterCover, opened } from "./later-cover.ts";
@@ -44,7 +45,10 @@ export function takeAwayHidden(
   const hidden = hiddenUnder(sequence.pieces, underlapMm);
   const findings: Finding[] = [];
   const kept = sequence.pieces.flatMap((piece, k) => {
-    if (!hidden.isWhole(k)) return [withoutHidden(piece, () => hidden.patches(k), underlapMm)];
+    if (!hidden.isWhole(k)) {
+      const rest = withoutHidden(piece, () => hidden.patches(k), underlapMm);
+      return [rest === piece ? piece : narrowAsSatin(rest, settings)];
+    }
     findings.push(leftOut(piece));
     return [];
   });
@@ -117,6 +121,15 @@ function withoutHidden(piece: Piece, patches: () => Region, underlapMm: number):
   if (piece.parts !== undefined) return partsWithout(piece, piece.parts, hidden, underlapMm);
   const region = takeAway(piece.region, hidden, LIMITS);
   return region === piece.region ? piece : { ...piece, region };
+}
+
+/** What is left of a fill may be no more than a rim, and is sewn as such: its rows would be all ends. */
+function narrowAsSatin(piece: Piece, settings: Settings): Piece {
+  const { parts, overrides, region } = piece;
+  if (settings.technique !== "auto" || parts !== undefined || overrides.technique !== undefined) return piece;
+  if (offset(region, -settings.satinMaxWidthMm / 2).length > 0) return piece;
+  const again = chosenAgain(piece, region, settings);
+  return again.technique === "satin" ? again : piece;
 }
 
 /** Of several parts, those that are fill; the others, and what overlaps them, stay. */

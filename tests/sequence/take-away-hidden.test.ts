@@ -98,6 +98,20 @@ describe("what stays as it is", () => {
   });
 });
 
+describe("a rim left of a disc", () => {
+  const shadow = disc("shadow", [20, 20], 18, NAVY);
+  const sun = disc("sun", [21, 21], 17, REED);
+
+  test("is sewn as a satin column, which keeps its edge crisp", () => {
+    expect(taken(shadow, sun)[0]).toMatchObject({ technique: "satin", parts: [{ technique: "satin" }] });
+  });
+
+  test("stays fill where the artist asks for it", () => {
+    const asked = { ...shadow, overrides: { technique: "fill" as const } };
+    expect(taken(asked, sun)[0]).toMatchObject({ technique: "fill" });
+  });
+});
+
 describe("a band right across", () => {
   const halves = () => taken(box("pennant", 0, 0, 40, 30), box("stripe", -2, 8, 44, 14, CREAM));
 

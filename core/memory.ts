@@ -9,17 +9,17 @@ export interface Memory {
    * that the result depends on beyond them.
    */
   recall<T>(what: string, owners: readonly object[], work: () => T): T;
-  /** The first record seen with this content; records seen two plans ago and not since are forgotten. */
-  same<T extends object>(content: string, record: T): T;
-  /** Tells that a new plan begins. */
-  turn(): void;
+  /**
+   * Records of a kind, such as the pieces of a drawing, with those that were told of before, under the same id and
+   * with the same content, in place of the new ones. What was not among the last two lists of a kind is forgotten.
+   */
+  known<T extends { readonly id: string }>(kind: string, records: readonly T[]): readonly T[];
 }
 
 /** Remembers nothing. */
 export const NO_MEMORY: Memory = {
   recall: (_what, _owners, work) => work(),
-  same: (_content, record) => record,
-  turn: () => {},
+  known: (_kind, records) => records,
 };
 
 /** Results kept for one list of owners: the last so many. A marker dragged about leaves one behind at each place. */
@@ -34,8 +34,8 @@ const newShelf = (): Shelf => ({ results: new Map(), deeper: new WeakMap() });
 
 export function createMemory(): Memory {
   const root = newShelf();
-  let records = new Map<string, object>();
-  let older = new Map<string, object>();
+  /** Of each kind the records of the last two lists by their ids, newer first. */
+  const lists = new Map<string, readonly ReadonlyMap<string, object>[]>();
   return {
     recall<T>(what: string, owners: readonly object[], work: () => T): T {
       const { results } = owners.reduce(deeper, root);
@@ -45,14 +45,14 @@ export function createMemory(): Memory {
       if (results.size > KEPT) results.delete(results.keys().next().value as string);
       return result;
     },
-    same<T extends object>(content: string, record: T): T {
-      const known = (records.get(content) ?? older.get(content) ?? record) as T;
-      records.set(content, known);
-      return known;
-    },
-    turn() {
-      older = records;
-      records = new Map();
+    known<T extends { readonly id: string }>(kind: string, records: readonly T[]): readonly T[] {
+      const before = lists.get(kind) ?? [];
+      const result = records.map((record) => {
+        const alike = before.find((list) => sameContent(list.get(record.id), record));
+        return (alike?.get(record.id) as T | undefined) ?? record;
+      });
+      lists.set(kind, [new Map(result.map((record) => [record.id, record])), ...before.slice(0, 1)]);
+      return result;
     },
   };
 }
@@ -64,4 +64,20 @@ function deeper(shelf: Shelf, owner: object): Shelf {
     shelf.deeper.set(owner, next);
   }
   return next;
+}
+
+/** Whether two plain records, or lists of them, hold the same. */
+function sameContent(a: unknown, b: unknown): boolean {
+  if (a === b) return true;
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
+  if (Array.isArray(a) || Array.isArray(b)) {
+    if (!Array.isArray(a) || !Array.isArray(b) || a.length !== b.length) return false;
+    for (let i = 0; i < a.length; i++) if (!sameContent(a[i], b[i])) return false;
+    return true;
+  }
+  const keys = Object.keys(a);
+  return (
+    keys.length === Object.keys(b).length &&
+    keys.every((key) => Object.hasOwn(b, key) && sameContent(a[key as never], b[key as never]))
+  );
 }

@@ -4,7 +4,7 @@
  *     read, thread, patch, copy ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
  */
 import { readArtwork } from "../artwork/read.ts";
-import { type Artwork, type Marks, NO_MARKS, type Piece, type Pin } from "../artwork/types.ts";
+import { type Artwork, type Marks, NO_MARKS, type Pin } from "../artwork/types.ts";
 import { parseXml } from "../artwork/xml.ts";
 import type { Finding } from "../findings.ts";
 import type { Point } from "../geometry/types.ts";
@@ -128,14 +128,14 @@ export function sequenceOf(
   memory: Memory = NO_MEMORY,
 ): { sequence: Sequence; findings: readonly Finding[] } {
   const { pins, after } = marks;
-  const seen = memory.recall(`seen ${JSON.stringify(after)}`, [artwork, settings], () => {
-    const chosen = memory.recall("chosen", [artwork, settings], () => chooseTechniques(artwork, settings));
+  const drawn = memory.recall("drawn", [artwork], () => knownDrawing(artwork, memory));
+  const seen = memory.recall(`seen ${JSON.stringify(after)}`, [drawn, settings], () => {
+    const chosen = memory.recall("chosen", [drawn, settings], () =>
+      chooseTechniques(drawn, settings, memory),
+    );
     const ordered = orderAsWished(chosen, settings, after, memory);
-    const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence), settings);
-    return {
-      sequence,
-      findings: [...chosen.findings.slice(artwork.findings.length), ...ordered.findings, ...findings],
-    };
+    const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence, memory), settings, memory);
+    return { sequence, findings: [...chosen.findings, ...ordered.findings, ...findings] };
   });
   // Pins part networks, which are of lines; on any other piece they change nothing here.
   const lines = new Set(
@@ -145,16 +145,17 @@ export function sequenceOf(
   const sequence = memory.recall(`sequence ${parting.sort()}`, [seen], () => {
     const whole = formNetworks(seen.sequence, pins);
     const pieces = settings.fillAngleDeg === null ? withAngles(whole.pieces) : whole.pieces;
-    return { ...whole, pieces: knownPieces(pieces, memory) };
+    return { ...whole, pieces: memory.known("sewn", pieces) };
   });
   return { sequence, findings: seen.findings };
 }
 
-/** Pieces known from before in place of new ones with the same content. */
-function knownPieces(pieces: readonly Piece[], memory: Memory): readonly Piece[] {
-  if (memory === NO_MEMORY) return pieces;
-  memory.turn();
-  return pieces.map((piece) => memory.same(JSON.stringify(piece), piece));
+/** What of a drawing decides how it is sewn: the same record again where the same pieces were planned before. */
+function knownDrawing(artwork: Artwork, memory: Memory): Artwork {
+  const pieces = memory.known("drawn", artwork.pieces);
+  const { size, inSewingOrder } = artwork;
+  const what = `drawing ${size.widthMm} ${size.heightMm} ${inSewingOrder}`;
+  return memory.recall(what, pieces, () => ({ ...artwork, pieces, findings: [] }));
 }
 
 /** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */

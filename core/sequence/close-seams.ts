@@ -22,6 +22,7 @@ import {
   unionOfRings,
 } from "../geometry/region.ts";
 import type { Point, Polygon, Region, Ring } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { closed, type LaterCover, laterCover } from "./later-cover.ts";
 import type { Sequence } from "./types.ts";
@@ -32,6 +33,10 @@ const SEAM_MM = 0.3;
 const GAP_MM = 0.3;
 /** A shorter seam is only a corner, or an edge that crosses another. */
 const SEAM_LENGTH_MM = 1;
+/** What lies this far beyond a seam has no part in closing it. */
+const REACH_MM = 2 * SEAM_LENGTH_MM;
+/** Pieces farther off than this have nothing to do with a piece's seams: a seam's reach, and slits closed beyond it. */
+const NEAR_MM = REACH_MM + 1;
 /** So many samples in a row, beside a later edge, make a seam that is worth a look. */
 const SEAM_SAMPLES = 2;
 /** Narrower gaps are the drawing's own tolerance, and no gap. */
@@ -40,28 +45,39 @@ const HAIR_MM = 0.05;
 const HEAL_MM = 0.02;
 
 /** The sequence with every fill grown under the later pieces that it abuts. */
-export function closeSeams(sequence: Sequence): Sequence {
-  const areas = sequence.pieces.map(coverOf);
+export function closeSeams(sequence: Sequence, memory: Memory = NO_MEMORY): Sequence {
+  const { pieces } = sequence;
+  const areas = pieces.map(coverOf);
   const cover = laterCover(areas);
   const edges = edgeIndex(areas);
-  const pieces = sequence.pieces.map((piece, k) => seamClosed(piece, k, sequence.pieces, cover, edges));
-  return { ...sequence, pieces };
+  const index = buildBoxIndex(pieces.map(({ region }) => regionBox(region)));
+  const grown = pieces.map((piece, k) => {
+    if (piece.technique !== "fill") return piece;
+    // All that a seam depends on is the pieces near by, and which of them come before this one.
+    const near = index.search(growBox(regionBox(piece.region), NEAR_MM));
+    const earlier = near.filter((j) => j < k).map((j) => pieces[j]);
+    return memory.recall(
+      `seam ${earlier.length}`,
+      near.map((j) => pieces[j]),
+      () => seamClosed(piece, k, earlier, cover, edges),
+    );
+  });
+  return { ...sequence, pieces: grown };
 }
 
 function seamClosed(
   piece: Piece,
   k: number,
-  pieces: readonly Piece[],
+  earlier: readonly Piece[],
   cover: LaterCover,
   edges: EdgeIndex,
 ): Piece {
-  if (piece.technique !== "fill") return piece;
   const stretches = edges.alongside(k, piece.region);
   if (stretches.length === 0) return piece;
-  const frame = growBox(boxOf(stretches.flat().map(({ at }) => at)), 2 * SEAM_LENGTH_MM);
+  const frame = growBox(boxOf(stretches.flat().map(({ at }) => at)), REACH_MM);
   const over = cover.union(cover.after(k, frame), frame);
   const here = unionOfRings(ringsOf(piece.region).map((ring) => clipRing(ring, frame)));
-  const gaps = stretches.some((stretch) => isApart(stretch, over)) ? bareGaps(here, over, k, pieces) : [];
+  const gaps = stretches.some((stretch) => isApart(stretch, over)) ? bareGaps(here, over, earlier) : [];
   const gained = [...gaps, ...seams(gaps.length === 0 ? here : union([here, gaps]), over)];
   if (gained.length === 0) return piece;
   if (piece.parts !== undefined) return withParts(piece, piece.parts, gained);
@@ -140,7 +156,7 @@ function seams(region: Region, over: Region): Region {
 }
 
 /** Slits of bare fabric between the piece and what lies over its neighbourhood. */
-function bareGaps(region: Region, over: Region, k: number, pieces: readonly Piece[]): Region {
+function bareGaps(region: Region, over: Region, earlier: readonly Piece[]): Region {
   const both = union([region, over]);
   const slits = subtract(closed(both, GAP_MM / 2), both).filter(
     (polygon) =>
@@ -148,11 +164,8 @@ function bareGaps(region: Region, over: Region, k: number, pieces: readonly Piec
   );
   if (slits.length === 0) return [];
   const box = regionBox(slits);
-  const under = pieces.slice(0, k).filter((earlier) => boxesMeet(regionBox(earlier.region), box));
-  return subtract(
-    slits,
-    union(under.flatMap((earlier) => coverOf(earlier) ?? []).map((polygon) => [polygon])),
-  );
+  const under = earlier.filter((piece) => boxesMeet(regionBox(piece.region), box));
+  return subtract(slits, union(under.flatMap((piece) => coverOf(piece) ?? []).map((polygon) => [polygon])));
 }
 
 const touches = (polygon: Polygon, region: Region): boolean =>

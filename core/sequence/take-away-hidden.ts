@@ -16,6 +16,7 @@ import type { Finding } from "../findings.ts";
 import { EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
 import { offset, regionArea, regionBox, regionContains, subtract, union } from "../geometry/region.ts";
 import type { Point, Region } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
 import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -40,6 +41,7 @@ const GRID_SHARE = 0.6;
 export function takeAwayHidden(
   sequence: Sequence,
   settings: Settings,
+  memory: Memory = NO_MEMORY,
 ): { sequence: Sequence; findings: Finding[] } {
   const { underlapMm } = settings;
   const hidden = hiddenUnder(sequence.pieces, underlapMm);
@@ -52,7 +54,7 @@ export function takeAwayHidden(
     findings.push(leftOut(piece));
     return [];
   });
-  const pieces = thinStacks(kept, settings).flatMap((piece, k) => {
+  const pieces = thinStacks(memory.known("kept", kept), settings, memory).flatMap((piece, k) => {
     if (piece === null) findings.push(leftOut(kept[k]));
     return piece ?? [];
   });

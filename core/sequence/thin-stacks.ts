@@ -14,6 +14,7 @@ import { clipRing } from "../geometry/clip-ring.ts";
 import { boxContains, EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
 import { offset, regionBox, ringsOf, subtract, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
 import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -36,7 +37,11 @@ const UNDERLAP_SHARES = [1, 0.4];
 const LIMITS: CutLimits = { patchMm2: 1, patchWidthMm: 0.8, neckMm: 1, bridgeMm: 1.5 };
 
 /** The pieces with stacks thinned; `null` in the place of one of which nothing is seen. */
-export function thinStacks(pieces: readonly Piece[], settings: Settings): readonly (Piece | null)[] {
+export function thinStacks(
+  pieces: readonly Piece[],
+  settings: Settings,
+  memory: Memory = NO_MEMORY,
+): readonly (Piece | null)[] {
   if (pieces.length <= MOST_LAYERS) return pieces;
   const stacks = countStacks(pieces);
   if (!stacks.areAny()) return pieces;
@@ -50,18 +55,27 @@ export function thinStacks(pieces: readonly Piece[], settings: Settings): readon
       if (region === null || !mayBeCut(pieces[k], settings)) continue;
       const stack = stacks.deepUnder(k, underlapMm);
       if (stack === null) continue;
-      const rest = withoutStack({ ...pieces[k], region }, k, stack, underlapMm, cover);
+      // What is seen of a piece depends on the later ones near by alone.
+      const around = growBox(joinBoxes(regionBox(region), regionBox(stack)), ROOM_MM + underlapMm + 1);
+      const rest = memory.recall(
+        `thinned ${underlapMm} ${JSON.stringify(stack)}`,
+        [pieces[k], region, ...cover.after(k, around).map((j) => pieces[j])],
+        () => withoutStack({ ...pieces[k], region }, k, stack, underlapMm, cover),
+      );
       if (rest === region) continue;
       regions[k] = rest;
       stacks.exchange(k, rest);
     }
   }
-  return pieces.map((piece, k) => onRest(piece, regions[k], settings));
+  return pieces.map((piece, k) => {
+    const rest = regions[k];
+    return rest && memory.recall("thinned", [piece, rest, settings], () => onRest(piece, rest, settings));
+  });
 }
 
 /** The piece on what is left of its region. A fill stays one; what is or has columns is laid out anew. */
-function onRest(piece: Piece, rest: Region | null, settings: Settings): Piece | null {
-  if (rest === null || rest === piece.region) return rest && piece;
+function onRest(piece: Piece, rest: Region, settings: Settings): Piece {
+  if (rest === piece.region) return piece;
   return piece.parts === undefined && piece.technique === "fill"
     ? { ...piece, region: rest }
     : chosenAgain(piece, rest, settings);
@@ -85,41 +99,53 @@ function countStacks(pieces: readonly Piece[]): Stacks {
   const cells = cellsOver(growBox(extent, REACH_MM), CELL_MM);
   const count = new Uint8Array(cells.width * cells.height);
   const top = new Int32Array(cells.width * cells.height).fill(-1);
-  const under = pieces.map((piece, k) => {
-    const area = coverOf(piece) ?? [];
-    visitRuns(cells, area, (from, to) => top.fill(k, from, to + 1));
-    return cellsUnder(area, cells);
-  });
+  const visitReached = reachOver(cells);
+  const areas = pieces.map((piece) => coverOf(piece) ?? []);
   let stacked = 0;
-  const add = (own: readonly number[]): void => {
-    for (const cell of own) if (count[cell]++ === MOST_LAYERS) stacked++;
-  };
-  for (const own of under) add(own);
+  const add = (area: Region): void =>
+    visitReached(area, (cell) => {
+      if (count[cell]++ === MOST_LAYERS) stacked++;
+    });
+  for (const [k, area] of areas.entries()) {
+    visitRuns(cells, area, (from, to) => top.fill(k, from, to + 1));
+    add(area);
+  }
   return {
     areAny: () => stacked > 0,
     deepUnder(k, underlapMm) {
       const radius = Math.max(0, underlapMm / CELL_MM - 1);
-      const own = under[k].filter(
-        (cell) => count[cell] > MOST_LAYERS && !isNear(cells, cell, radius, (other) => top[other] === k),
-      );
+      const own: number[] = [];
+      visitReached(areas[k], (cell) => {
+        if (count[cell] > MOST_LAYERS && !isNear(cells, cell, radius, (other) => top[other] === k))
+          own.push(cell);
+      });
       return own.length < LEAST_CELLS ? null : unionOfRings(rectangles(own, cells));
     },
     exchange(k, rest) {
-      for (const cell of under[k]) if (count[cell]-- === MOST_LAYERS + 1) stacked--;
-      under[k] = rest === null ? [] : cellsUnder(rest, cells);
-      add(under[k]);
+      visitReached(areas[k], (cell) => {
+        if (count[cell]-- === MOST_LAYERS + 1) stacked--;
+      });
+      areas[k] = rest ?? [];
+      add(areas[k]);
     },
   };
 }
 
-/** The cells that thread over an area reaches, each once. */
-function cellsUnder(area: Region, cells: Cells): number[] {
-  const own = new Set<number>();
-  const add = (from: number, to: number): void => {
-    for (let cell = from; cell <= to; cell++) own.add(cell);
+/** Visits the cells that thread over an area reaches, each once. */
+function reachOver(cells: Cells): (area: Region, visit: (cell: number) => void) => void {
+  const seenIn = new Int32Array(cells.width * cells.height);
+  let visits = 0;
+  return (area, visit) => {
+    visits++;
+    const each = (from: number, to: number): void => {
+      for (let cell = from; cell <= to; cell++) {
+        if (seenIn[cell] === visits) continue;
+        seenIn[cell] = visits;
+        visit(cell);
+      }
+    };
+    for (const shiftMm of [-REACH_MM, 0, REACH_MM]) visitRuns(cells, area, each, REACH_MM, shiftMm);
   };
-  for (const shiftMm of [-REACH_MM, 0, REACH_MM]) visitRuns(cells, area, add, REACH_MM, shiftMm);
-  return [...own];
 }
 
 /** Whether any cell within so many cells of one passes the test. */

@@ -5,14 +5,17 @@
 import type { Artwork, Piece } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import type { Region } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
 import { fitsSatin } from "./satin-fit.ts";
 import { layRungs } from "./satin-rungs.ts";
 import { type ShapeParts, shapeParts } from "./shape-parts.ts";
 
 /** Artwork with techniques, and parts where a piece has several, chosen by shape; as drawn where the settings say so. */
-export function chooseTechniques(artwork: Artwork, settings: Settings): Artwork {
-  const pieces = artwork.pieces.map((piece) => chooseFor(piece, settings));
+export function chooseTechniques(artwork: Artwork, settings: Settings, memory: Memory = NO_MEMORY): Artwork {
+  const pieces = artwork.pieces.map((piece) =>
+    memory.recall("technique", [piece, settings], () => chooseFor(piece, settings)),
+  );
   if (pieces.every((piece, k) => piece === artwork.pieces[k])) return artwork;
   const unfit = pieces.filter((piece) => piece.overrides.technique === "satin" && piece.technique === "fill");
   return { ...artwork, pieces, findings: [...artwork.findings, ...unfit.map(noColumns)] };

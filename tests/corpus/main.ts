@@ -7,6 +7,7 @@
  *     npm run corpus -- --every 20         every twentieth drawing
  *     npm run corpus -- --width 100        100 mm wide: the bars for the sew-out are meant for this
  *     npm run corpus -- --technique auto   with another setting for the technique
+ *     npm run corpus -- --order regroup    the best legal order held against paint order instead
  *     npm run corpus -- machine            machine files held against their plans instead
  */
 import { setImmediate } from "node:timers/promises";
@@ -27,6 +28,7 @@ import { strayTuckedMm } from "../support/jsts-cover.ts";
 import { needlePathFaults } from "../support/plan-checks.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
 import { checkMachineFiles } from "./machine-files.ts";
+import { checkRegroup } from "./regroup.ts";
 
 /** Below this the trade calls a stitch short. Common practice, no source. */
 const SHORT_MM = 1;
@@ -300,6 +302,7 @@ const { values, positionals } = parseArgs({
     set: { type: "string" },
     every: { type: "string" },
     width: { type: "string", default: "80" },
+    order: { type: "string", default: DEFAULT_SETTINGS.order },
     technique: { type: "string", default: DEFAULT_SETTINGS.technique },
   },
 });
@@ -312,6 +315,10 @@ for (const set of values.set ? [values.set] : Object.keys(DRAWING_SETS)) {
   const names = drawingNames(set).filter((_, k) => k % every === 0);
   if (positionals[0] === "machine") {
     failed = !checkMachineFiles(set, names, Number(values.width)) || failed;
+    continue;
+  }
+  if (values.order === "regroup") {
+    failed = !(await checkRegroup(set, names, settings)) || failed;
     continue;
   }
   const outcomes: Outcome[] = [];

@@ -141,7 +141,7 @@ describe("with a limit", () => {
 
   it("leaves a drawing alone in which nothing is sewn", () => {
     expect(threaded({}, { maxThreads: 3 }).sewn).toEqual([]);
-    expect(threaded({}, { maxThreads: 3, list: CLUB }).findings).toEqual([]);
+    expect(threaded({}, { maxThreads: 3, list: CLUB }).codes).toEqual(["warning nothing-to-sew"]);
   });
 
   it("counts no colour that is skipped", () => {

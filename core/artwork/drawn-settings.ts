@@ -3,7 +3,7 @@ import type { Finding } from "../findings.ts";
 import { Drawing } from "./drawing.ts";
 import { Notes } from "./notes.ts";
 import { OVERRIDE_ATTRIBUTES, overridesOn } from "./overrides.ts";
-import { isOwn } from "./own-layers.ts";
+import { guestsIn, isOwn } from "./own-layers.ts";
 import { elementsIn } from "./tree.ts";
 import { parseXml, type XmlElement } from "./xml.ts";
 
@@ -28,7 +28,10 @@ export function drawnSettings(svgText: string): { drawn: DrawnSetting[]; finding
   const notes = new Notes();
   const drawn: DrawnSetting[] = [];
   const visit = (element: XmlElement): void => {
-    if (isOwn(element)) return;
+    if (isOwn(element)) {
+      guestsIn(element).forEach(visit);
+      return;
+    }
     const children = elementsIn(element);
     const name = drawing.nameOf(element);
     const own = overridesOn(element, name, notes);

@@ -3,7 +3,7 @@
  * elements of that tag, in document order (`path-7`). Own layers are not counted, so that a planned drawing
  * names its elements as the bare artwork does.
  */
-import { isOwn } from "./own-layers.ts";
+import { guestsIn, isOwn } from "./own-layers.ts";
 import { elementsIn } from "./tree.ts";
 import type { XmlElement } from "./xml.ts";
 
@@ -44,7 +44,8 @@ export function untaken(name: string, taken: Set<string>): string {
 }
 
 function collect(element: XmlElement, found: XmlElement[]): void {
-  if (isOwn(element)) return;
-  found.push(element);
-  for (const child of elementsIn(element)) collect(child, found);
+  const inside = isOwn(element) ? guestsIn(element) : elementsIn(element);
+  // A layer with guests is counted as the group that it leaves behind.
+  if (!isOwn(element) || inside.length > 0) found.push(element);
+  for (const child of inside) collect(child, found);
 }

@@ -12,7 +12,7 @@ import { MAX_DEPTH } from "./limits.ts";
 import { IDENTITY, isSingular, multiply, translation } from "./matrix.ts";
 import type { Outline } from "./outline.ts";
 import { inheritOverrides } from "./overrides.ts";
-import { isOwn } from "./own-layers.ts";
+import { guestsIn, isOwn } from "./own-layers.ts";
 import { urlIn } from "./paint.ts";
 import { parseOpacity } from "./properties.ts";
 import { rectangle } from "./rectangle.ts";
@@ -95,12 +95,19 @@ function visitChildren(element: XmlElement, context: Context, drawing: Drawing, 
 }
 
 function visit(element: XmlElement, outer: Context, drawing: Drawing, shapes: Shape[]): void {
+  if (isOwn(element)) visitGuests(element, outer, drawing, shapes);
   if (isOwn(element) || !isSvg(element) || !isDrawable(element.name)) return;
   drawing.countVisit();
   if (outer.chain.length >= MAX_DEPTH)
     throw new ArtworkError(`Elements are drawn more than ${MAX_DEPTH} deep: ungroup the drawing.`, element);
   const context = enter(element, outer, drawing);
   if (context !== null) draw(element, context, drawing, shapes);
+}
+
+function visitGuests(layer: XmlElement, outer: Context, drawing: Drawing, shapes: Shape[]): void {
+  const guests = guestsIn(layer);
+  const context = guests.length === 0 ? null : enter(layer, outer, drawing);
+  if (context !== null) for (const guest of guests) visit(guest, context, drawing, shapes);
 }
 
 const isDrawable = (name: string): boolean =>

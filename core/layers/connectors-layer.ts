@@ -20,6 +20,7 @@ export function connectorsLayer(connectors: readonly Connector[], drawing: Drawi
       ? []
       : [
           svg.element("path", {
+            "data-tuck-part": "halo",
             d: pathData(
               connectors.map(({ points }) => points),
               user,

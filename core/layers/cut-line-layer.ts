@@ -12,9 +12,13 @@ export function cutLineLayer(rings: readonly Ring[], drawing: Drawing): string {
   const { svg, user } = drawing;
   const lines = rings.map(closeRing);
   return layer("cut-line", drawing, [
-    svg.element("path", { d: pathData(lines, user), style: haloStyle(user) }),
+    svg.element("path", { "data-tuck-part": "halo", d: pathData(lines, user), style: haloStyle(user) }),
     ...lines.map((line) =>
-      svg.element("path", { d: `${pathData([line], user)}Z`, style: inkStyle(user, DASH_MM) }),
+      svg.element("path", {
+        "data-tuck-part": "cut-line",
+        d: `${pathData([line], user)}Z`,
+        style: inkStyle(user, DASH_MM),
+      }),
     ),
   ]);
 }

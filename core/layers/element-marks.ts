@@ -16,7 +16,7 @@ import { MAX_COORDINATE_MM } from "../artwork/limits.ts";
 import { apply } from "../artwork/matrix.ts";
 import { nameElements } from "../artwork/names.ts";
 import { Notes } from "../artwork/notes.ts";
-import { isOwn } from "../artwork/own-layers.ts";
+import { guestsIn, isOwn } from "../artwork/own-layers.ts";
 import { elementsIn } from "../artwork/tree.ts";
 import type { Artwork, Bend, Marks, OrderWish, Piece, Pin } from "../artwork/types.ts";
 import type { XmlElement } from "../artwork/xml.ts";
@@ -88,7 +88,11 @@ const isMarked = ({ attributes }: XmlElement): boolean =>
   MARK_ATTRIBUTES.some((name) => Object.hasOwn(attributes, name));
 
 function artworkBelow(element: XmlElement): XmlElement[] {
-  return elementsIn(element).flatMap((child) => (isOwn(child) ? [] : [child, ...artworkBelow(child)]));
+  return elementsIn(element).flatMap((child) =>
+    isOwn(child)
+      ? guestsIn(child).flatMap((guest) => [guest, ...artworkBelow(guest)])
+      : [child, ...artworkBelow(child)],
+  );
 }
 
 interface Place {

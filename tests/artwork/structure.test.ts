@@ -120,7 +120,7 @@ describe("which elements are drawn", () => {
 
   it("passes over what Tuckline added, even where an editor wrapped it, and hashes the bare artwork", () => {
     const bare = svg('<g><rect id="a" width="9" height="9"/></g>');
-    const own = '<g data-tuck-role="stitches"><path d="M0 0L50 50" stroke="red"/></g>';
+    const own = '<g data-tuck-role="stitches"><path data-tuck-part="cover" d="M0 0L50 50" stroke="red"/></g>';
     const planned = bare.replace("<g>", `<g>${own}`);
     expect(read(planned).pieces).toEqual(read(bare).pieces);
     expect(read(planned).source.sha256).toBe(read(bare).source.sha256);

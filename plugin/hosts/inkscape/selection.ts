@@ -2,7 +2,7 @@
  * The artist's elements that are meant by what is selected: the selected ones themselves, and of Tuckline's own
  * (a marker, a piece's stitches) the elements whose pieces they show.
  */
-import { isOwn } from "../../../core/artwork/own-layers.ts";
+import { guestsIn, isOwn } from "../../../core/artwork/own-layers.ts";
 import { elementsIn } from "../../../core/artwork/tree.ts";
 import type { Piece } from "../../../core/artwork/types.ts";
 import { parseXml, type XmlElement } from "../../../core/artwork/xml.ts";
@@ -32,7 +32,10 @@ export function artworkSelected(svg: string, selection: readonly string[]): stri
 export function artworkById(root: XmlElement): ReadonlyMap<string, XmlElement> {
   const found = new Map<string, XmlElement>();
   const visit = (element: XmlElement): void => {
-    if (isOwn(element)) return;
+    if (isOwn(element)) {
+      guestsIn(element).forEach(visit);
+      return;
+    }
     const { id } = element.attributes;
     if (id !== undefined && !found.has(id)) found.set(id, element);
     elementsIn(element).forEach(visit);

@@ -9,7 +9,7 @@ import type { Leg } from "../routing/joins.ts";
 import type { Connector, Routes } from "../routing/types.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
-import { stitchAlong } from "../techniques/even-stitches.ts";
+import { stitchAlong, withoutShort } from "../techniques/even-stitches.ts";
 import { tieIn, tieOff } from "../techniques/ties.ts";
 import type { Stitcher } from "../techniques/types.ts";
 import type { ThreadLabel } from "../threads/types.ts";
@@ -42,7 +42,11 @@ export function sew(
       let to = from + 1;
       while (to < end && routes.joins[to - 1]) to++;
       const runs = tied(
-        sewStrand(sequence, stitchers, routes, connectors, settings, memory, from, to),
+        worthSewing(
+          sewStrand(sequence, stitchers, routes, connectors, settings, memory, from, to),
+          settings.minStitchMm,
+          memory,
+        ),
         settings,
       );
       if (needle) {
@@ -94,6 +98,35 @@ function sewStrand(
     }
   }
   return runs;
+}
+
+/**
+ * The runs of a strand without stitches too short to be worth sewing. A needle point too near to the one before it
+ * is left out; where an entry or exit would be, as in a hop over a hair's breadth, the run between the two is, and
+ * its neighbour goes on to where it ended. A strand of nothing but one tiny stitch is left as it is.
+ */
+function worthSewing(runs: readonly Run[], minMm: number, memory: Memory): Run[] {
+  const kept: Run[] = [];
+  const isTiny = (points: Polyline): boolean =>
+    points.length === 2 && distance(points[0], points[1]) < minMm - 1e-9;
+  const between = (start: Point, points: Polyline, end: Point): Polyline =>
+    withoutShort([start, ...points.slice(1, -1), end], minMm);
+  for (const run of runs) {
+    const points = memory.recall(`worth sewing ${minMm}`, [run.points], () => longEnough(run.points, minMm));
+    const before = kept[kept.length - 1];
+    if (before === undefined || !isTiny(points)) kept.push({ ...run, points });
+    else kept[kept.length - 1] = { ...before, points: between(before.points[0], before.points, points[1]) };
+  }
+  const [first, second, ...others] = kept;
+  if (second === undefined || !isTiny(first.points)) return kept;
+  const points = between(first.points[0], second.points, lastOf(second.points));
+  return [{ ...second, points }, ...others];
+}
+
+/** The same points where none is too near to the one before it. */
+function longEnough(points: Polyline, minMm: number): Polyline {
+  const isShort = points.some((p, i) => i > 0 && distance(points[i - 1], p) < minMm - 1e-9);
+  return isShort ? withoutShort(points, minMm) : points;
 }
 
 /** Tucked legs in even running stitches, a gap in one stitch where the machine reaches. */

@@ -11,7 +11,7 @@ import { distance } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
-import { cleanLine, stitchAlong } from "./even-stitches.ts";
+import { cleanLine, shortFor, stitchAlong } from "./even-stitches.ts";
 import type { Stitcher, StitchPart } from "./types.ts";
 
 /** A part ready to be sewn, with the way that travel takes through it. */
@@ -103,8 +103,9 @@ function sewTree(
     inside = part;
     const line = cleanLine(way);
     // What is too short for a stitch is left to the first stitch of the part.
-    if (polylineLength(line) < options.minStitchMm) return;
-    const points = stitchAlong(line, options.runLengthMm, options.minStitchMm);
+    const shortMm = shortFor(options.runLengthMm, options.minStitchMm);
+    if (polylineLength(line) < shortMm) return;
+    const points = stitchAlong(line, options.runLengthMm, shortMm);
     sewn.push({ role: "travel", points });
     at = points[points.length - 1];
   };

@@ -22,6 +22,13 @@ const STRAY_MM = 0.1;
 /** And this far from the polyline that stands for the curve, whose facets lie inside it by the tolerance. */
 const STRAY_FROM_FACETS_MM = STRAY_MM + FLATTEN_TOLERANCE_MM;
 
+/** The trade calls a stitch below this short: it is avoided where nothing is lost. Common practice, no source. */
+const SHORT_MM = 1;
+
+/** What counts as short among stitches of this length; never less than the least worth sewing. */
+export const shortFor = (lengthMm: number, minStitchMm: number): number =>
+  Math.max(minStitchMm, Math.min(SHORT_MM, lengthMm / 2));
+
 /** Finite points only, none the same as the one before it. The first and the last are kept as they are. */
 export function cleanLine(line: Polyline): Point[] {
   const clean: Point[] = [];

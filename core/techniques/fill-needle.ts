@@ -37,8 +37,7 @@ export class Needle {
   to(at: Point, role: FillRole, firm: boolean): void {
     const { stitches } = this;
     const last = stitches[stitches.length - 1];
-    const least = stitches.length === 1 && firm ? this.minMm / 2 : this.minMm;
-    if (gap(last.at, at) >= least) {
+    if (gap(last.at, at) >= this.minMm) {
       stitches.push({ at, role, firm });
       return;
     }
@@ -56,17 +55,23 @@ export class Needle {
     while (stitches.length > 1) {
       const last = stitches[stitches.length - 1];
       const before = stitches[stitches.length - 2];
-      const isEnough = gap(last.at, at) >= this.minMm || gap(before.at, at) > this.longestMm;
-      // Never at the price of a tiny row: then the last stitch is a short one.
-      const isRow = last.firm && gap(before.at, at) + this.minMm / 2 < gap(before.at, last.at);
-      if (gap(last.at, at) > 0 && (isEnough || isRow)) break;
+      const off = gap(last.at, at);
+      if (off >= this.minMm) break;
+      const room = gap(before.at, last.at);
+      const short = off + this.minMm + 1e-9;
+      // So far back towards the point before that a stitch can leave it for the end.
+      const back = lerp(last.at, before.at, Math.min(1, short / room));
+      const isTip = last.firm && off > 0 && gap(before.at, at) + this.minMm / 2 < room;
+      if (isTip && gap(back, at) >= this.minMm) {
+        // The end of a row beyond the very last point stays: one stitch goes back from it.
+        stitches.push({ at: back, role: last.role, firm: false });
+        break;
+      }
       role = last.role;
       stitches.pop();
-      // A row is not to slant from afar: it stays where it is up to where a stitch can leave it for the point.
-      const room = gap(before.at, last.at);
-      const short = gap(last.at, at) + this.minMm + 1e-9;
-      if (gap(last.at, at) > 0 && room > short + this.minMm) {
-        stitches.push({ ...last, at: lerp(last.at, before.at, short / room) });
+      // A row is not to slant from afar: it stays where it is up to there.
+      if (off > 0 && room > short + this.minMm) {
+        stitches.push({ ...last, at: back });
         break;
       }
     }

@@ -4,9 +4,10 @@
  * where the next row starts at a ledge's other end, the ledge is the step to it; else the ledge is sewn first, and
  * the way back lies under the row.
  */
-import { distance } from "../geometry/point.ts";
+import { distance, nearestOnSegment } from "../geometry/point.ts";
 import { arcLengths, slicePolyline } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
+import { shortFor } from "./even-stitches.ts";
 import type { FillEdge, FillGraph, LineEdge, StackEdge } from "./fill-graph.ts";
 import { Needle } from "./fill-needle.ts";
 import { brickPoints, corners, evenSteps, type Gate, tautBends } from "./fill-path.ts";
@@ -39,16 +40,12 @@ const LINE_STITCH_MM = 2.5;
 const STRAIGHT_MM = 0.01;
 
 /** Travel reaches the start of a row along that row, for this long. */
-const RUN_UP_MM = 0.8;
+const RUN_UP_MM = 1;
 
 /** A line is left for an entry or exit beside it this far from there. */
 const STOP_REACH_MM = 0.5;
 
-/** A stitch shorter than this is avoided where that shows nowhere. Common practice, no source. */
-const SHORT_MM = 1;
-
-/** Where stitches are to be short altogether, only those are avoided that are much shorter. */
-const shortOf = ({ lengthMm }: SewOptions): number => Math.min(SHORT_MM, lengthMm / 2);
+const shortOf = ({ lengthMm, minStitchMm }: SewOptions): number => shortFor(lengthMm, minStitchMm);
 
 /** A way from where a row ends back to where the next starts, over what it is about to sew: dearer than a step. */
 const RETURN_COST = 1.5;
@@ -207,12 +204,35 @@ function travel(
     if (door) fix(inRow(door.x, door.span));
   });
   for (const point of goal) fix(point);
-  const turns = corners(path, STRAIGHT_MM);
+  const turns = fewerBends(corners(path, STRAIGHT_MM), goal[0], shortOf(options));
   for (let i = 1; i < turns.length; i++) {
     const steps = evenSteps(turns[i - 1], turns[i], Math.min(TRAVEL_STITCH_MM, options.maxStitchMm));
     for (const point of steps) needle.to(point, "travel", goal.includes(point));
   }
 }
+
+/** Travel may stray so far from its path where a bend would make a short stitch. */
+const STRAY_MM = 0.05;
+
+/** A path with bends left out that lie too near to each other for a stitch; `goal` and the ends stay. */
+function fewerBends(path: readonly Point[], goal: Point, shortMm: number): Point[] {
+  const kept: Point[] = [];
+  path.forEach((p, i) => {
+    const next = path[i + 1];
+    while (kept.length > 1 && distance(kept[kept.length - 1], p) < shortMm) {
+      const bend = kept[kept.length - 1];
+      if (bend === goal || strayOf(bend, kept[kept.length - 2], p) > STRAY_MM) break;
+      kept.pop();
+    }
+    const last = kept[kept.length - 1];
+    const isNear = last !== undefined && next !== undefined && p !== goal && distance(last, p) < shortMm;
+    if (isNear && strayOf(p, last, next) <= STRAY_MM) return;
+    kept.push(p);
+  });
+  return kept;
+}
+
+const strayOf = (p: Point, a: Point, b: Point): number => distance(p, nearestOnSegment(p, a, b));
 
 /** A point in a row, no nearer to its ends than travel may come. */
 const inRow = (x: number, span: Span): Point => [within(x, gateOf(span, span)), span.y];
@@ -255,8 +275,12 @@ function leadIn(
   const room = isBeside ? gateOf(home, first) : gateOf(first, second);
   const aim = within(x, room);
   const rise = Math.abs(row.y - y);
-  const least = Math.sqrt(Math.max(0, (options.minStitchMm + 1e-9) ** 2 - rise * rise));
+  if (rise < STRAIGHT_MM) return aim === x ? null : [aim, row.y];
   const side = aim === x ? Math.sign((room.left + room.right) / 2 - x) || 1 : Math.sign(aim - x);
+  const leastFor = (mm: number): number => Math.sqrt(Math.max(0, (mm + 1e-9) ** 2 - rise * rise));
+  const end = side > 0 ? room.right - x : x - room.left;
+  const long = leastFor(shortOf(options));
+  const least = long <= end ? long : leastFor(options.minStitchMm);
   const far = Math.max(least, Math.min(Math.abs(aim - x), TRAVEL_INSET_MM + 0.2));
   needle.to([x + side * far, row.y], needle.role, true);
   return Math.abs(aim - x) > far ? [aim, row.y] : null;
@@ -420,8 +444,7 @@ function sewRows(needle: Needle, rows: readonly SewnRow[], end: End, options: Se
   const steps = rows.slice(1).map((next, i) => ledgeBetween(rows[i], next));
   const last = rows.length - 1;
   const endTurn = turnIn(rows[last], end, options);
-  const isPlain = (i: number): boolean => steps[i] !== null || (i + 1 === last && endTurn !== null);
-  const turned = turnRows(rows, shortOf(options), isPlain);
+  const turned = turnRows(rows, shortOf(options), (i) => steps[i] !== null, endTurn !== null);
   turned.forEach((row, i) => {
     const { span, startX, endX, skipsStart, skipsEnd, hook } = row;
     const before = turned[i - 1];
@@ -461,6 +484,8 @@ function approach(needle: Needle, row: SewnRow, isFirst: boolean, options: SewOp
   const [x, y] = needle.at;
   const inward = Math.sign(endX - startX);
   const rise = Math.abs(span.y - y);
+  // Travel ends where the row starts.
+  if (rise < STRAIGHT_MM && Math.abs(startX - x) < options.minStitchMm) return;
   // Rows closer together than the shortest stitch: start further in, so that the step is long enough.
   const recess = Math.sqrt(Math.max(0, (options.minStitchMm + 1e-9) ** 2 - rise * rise));
   const near = (startX - x) * inward < recess;

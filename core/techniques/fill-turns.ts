@@ -72,12 +72,13 @@ const between = (a: Span, b: Span): Span => ({
 
 /**
  * Turns without a stitch shorter than `shortMm`, where it can be helped. `isPlain(i)`: how row i meets the next is
- * not for this function to say.
+ * not for this function to say. `keepsLast`: the last row is sewn from its very start.
  */
 export function turnRows(
   rows: readonly SewnRow[],
   shortMm: number,
   isPlain: (i: number) => boolean,
+  keepsLast: boolean,
 ): TurnedRow[] {
   const turned = rows.map((row) => ({
     ...row,
@@ -99,7 +100,7 @@ export function turnRows(
       const isSlim = Math.max(lengthOf(row.span), lengthOf(next.span)) <= SLIM_MM;
       if (isSlim || slimmest < reach + HOOK_ROOM_MM) {
         if (further > 1e-6 && !isGoneUnder) row.skipsEnd = true;
-        else next.skipsStart = true;
+        else if (!keepsLast || i + 2 < rows.length) next.skipsStart = true;
       } else {
         const inner = row.endX + outward * Math.min(0, further);
         row.hook = [inner - outward * reach, (row.span.y + next.span.y) / 2];

@@ -9,6 +9,7 @@ import { distance, nearestFraction, norm, rotate } from "../geometry/point.ts";
 import { nearestOnEdge, regionContains, ringsOf } from "../geometry/region.ts";
 import type { Point, Region, Ring } from "../geometry/types.ts";
 import type { UnderlayKind } from "../recipes/advice.ts";
+import { shortFor } from "./even-stitches.ts";
 import { buildFillGraph, type FillGraph, type LineEdge } from "./fill-graph.ts";
 import { layRows, type Rows, type Span } from "./fill-rows.ts";
 import { sewTour } from "./fill-sew.ts";
@@ -68,7 +69,14 @@ function withUnderlay(
       minStitchMm: options.minStitchMm,
       maxStitchMm: options.maxStitchMm,
       crossFill: (island, spacingMm, lengthMm) =>
-        layCover(island, angleRad + Math.PI / 2, { ...options, spacingMm, lengthMm, pullMm: 0, pushMm: 0 }),
+        layCover(island, angleRad + Math.PI / 2, {
+          ...options,
+          minStitchMm: shortFor(lengthMm, options.minStitchMm),
+          spacingMm,
+          lengthMm,
+          pullMm: 0,
+          pushMm: 0,
+        }),
     });
     return laid;
   };

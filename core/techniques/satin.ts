@@ -15,7 +15,7 @@ import { nearestOnPolyline, polylineLength, slicePolyline } from "../geometry/po
 import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
 import type { UnderlayKind } from "../recipes/advice.ts";
-import { stitchAlong, withoutShort } from "./even-stitches.ts";
+import { shortFor, stitchAlong, withoutShort } from "./even-stitches.ts";
 import { type Ladder, layRungs, type Rung } from "./satin-rungs.ts";
 import { splitLong, zigzag } from "./satin-zigzag.ts";
 import type { Stitcher, StitchPart } from "./types.ts";
@@ -185,7 +185,8 @@ function leaveFarSide(parts: StitchPart[], at: Point, { left, right }: Rung, exi
 /** Appends running stitches along `way`, if that leads anywhere; returns where the needle is then. */
 function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Point {
   if (polylineLength(way) <= SHORT_TRAVEL_MM) return way[0];
-  parts.push({ role: "travel", points: stitchAlong(way, options.runLengthMm, options.minStitchMm) });
+  const shortMm = shortFor(options.runLengthMm, options.minStitchMm);
+  parts.push({ role: "travel", points: stitchAlong(way, options.runLengthMm, shortMm) });
   return way[way.length - 1];
 }
 

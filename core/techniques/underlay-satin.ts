@@ -11,7 +11,7 @@
 import { distance, lerp } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import type { UnderlayKind } from "../recipes/advice.ts";
-import { cleanLine, stitchAlong, withoutShort } from "./even-stitches.ts";
+import { cleanLine, shortFor, stitchAlong, withoutShort } from "./even-stitches.ts";
 import type { Rung } from "./satin-rungs.ts";
 import { splitLong } from "./satin-zigzag.ts";
 
@@ -45,7 +45,8 @@ export function satinUnderlay(
   isTravelled: boolean,
   options: SatinUnderlayOptions,
 ): Polyline {
-  const { kinds, pullMm, runLengthMm, minStitchMm, maxStitchMm } = options;
+  const { kinds, pullMm, runLengthMm, maxStitchMm } = options;
+  const shortMm = shortFor(runLengthMm, options.minStitchMm);
   const inner = insideEnds(rungs, isRound);
   if (kinds.length === 0 || inner.length < 2) return [];
   const widthMm = median(rungs.map(({ left, right }) => distance(left, right))) - 2 * pullMm;
@@ -53,7 +54,7 @@ export function satinUnderlay(
 
   const rail = (side: 0 | 1): Point[] => inner.map((rung) => insetOn(rung, side, INSET_MM + pullMm));
   const middle = inner.map(({ centre }) => centre);
-  const sewn = (line: Polyline): Point[] => stitchAlong(cleanLine(line), runLengthMm, minStitchMm);
+  const sewn = (line: Polyline): Point[] => stitchAlong(cleanLine(line), runLengthMm, shortMm);
   const back = (line: Point[]): Point[] => (isRound ? line : line.reverse());
   const zigzag = (advanceMm: number, side: 0 | 1): Point[] => {
     const points: Point[] = [];
@@ -75,7 +76,7 @@ export function satinUnderlay(
   else if (hasZigzag) points.push(...sewn(middle), ...back(zigzag(ZIGZAG_MM, 0)));
   else if (!hasEdges && !isTravelled) points.push(...sewn(middle), ...sewn(back(middle.slice())));
   if (points.length === 1) return [];
-  return splitLong(withoutShort(points, minStitchMm), Math.min(maxStitchMm, 2 * runLengthMm + WIDE_MM));
+  return splitLong(withoutShort(points, shortMm), Math.min(maxStitchMm, 2 * runLengthMm + WIDE_MM));
 }
 
 /** A point on a rung so far inside its left (0) or right (1) end, short of its middle. */

@@ -23,7 +23,7 @@ import { nearestOnEdge, offset, regionArea, regionBox, regionContains, ringsOf }
 import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Point, Polygon, Polyline, Region, Ring } from "../geometry/types.ts";
 import type { UnderlayKind } from "../recipes/advice.ts";
-import { stitchAlong, withoutShort } from "./even-stitches.ts";
+import { shortFor, stitchAlong, withoutShort } from "./even-stitches.ts";
 import { corners } from "./fill-path.ts";
 import type { Stitcher } from "./types.ts";
 
@@ -87,6 +87,8 @@ export function layUnderlay(region: Region, cover: Stitcher, options: UnderlayOp
   const islands = islandsOf(region).filter(({ isWide }) => hasEdge || isWide);
   if (islands.length === 0) return null;
   const way = wayIn(region);
+  // No one sees the underlay: it has no short stitches to follow its line.
+  const shortMm = shortFor(EDGE_STITCH_MM, options.minStitchMm);
 
   const startIn = (island: Island, from: Point, exit: Point): Point => {
     let best = island.starts[0];
@@ -120,9 +122,7 @@ export function layUnderlay(region: Region, cover: Stitcher, options: UnderlayOp
       const points: Point[] = [entry];
       const at = (): Point => points[points.length - 1];
       const run = (line: Polyline, lengthMm: number): void => {
-        points.push(
-          ...stitchAlong(line, Math.min(lengthMm, options.maxStitchMm), options.minStitchMm).slice(1),
-        );
+        points.push(...stitchAlong(line, Math.min(lengthMm, options.maxStitchMm), shortMm).slice(1));
       };
       for (let left = islands.length; left > 0; left--) {
         const island = left === 1 ? last : nearestIsland(open, at());
@@ -138,7 +138,7 @@ export function layUnderlay(region: Region, cover: Stitcher, options: UnderlayOp
           points.push(...parts.flatMap((part) => part.points.slice(1)));
         }
       }
-      return withoutShort(points, options.minStitchMm);
+      return withoutShort(points, shortMm);
     },
   };
 }

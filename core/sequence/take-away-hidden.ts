@@ -20,6 +20,7 @@ import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
 import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
+import { boundsWithout } from "./bounds.ts";
 import { COARSE_MM, type CutLimits, coarser, SLIVER_MM, takeAway } from "./cut-patch.ts";
 import { laterCover, opened } from "./later-cover.ts";
 import { blocksOf } from "./order-pieces.ts";
@@ -59,7 +60,16 @@ export function takeAwayHidden(
     return piece ?? [];
   });
   if (findings.length === 0) return { sequence: { ...sequence, pieces }, findings };
-  return { sequence: { ...sequence, pieces, blocks: blocksOf(pieces) }, findings };
+  const { bounds } = sequence;
+  return {
+    sequence: {
+      ...sequence,
+      pieces,
+      blocks: blocksOf(pieces),
+      ...(bounds ? { bounds: boundsWithout(bounds, findings.length, pieces) } : {}),
+    },
+    findings,
+  };
 }
 
 const leftOut = (piece: Piece): Finding => ({

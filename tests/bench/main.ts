@@ -4,6 +4,7 @@
  *     npm run bench                    every emoji for time and memory; 200 of them by stage and against svgo
  *                                      and resvg in the same run; feathers and scales for growth; planning again
  *     npm run bench -- growth          only feathers and scales
+ *     npm run bench -- replan          only planning again
  *     npm run bench -- sequence F.sop  the ordering solver on instance files
  *
  * Of the 200, each is planned once to warm up and then timed. The checksum is over plans: it changes when one
@@ -17,18 +18,16 @@ import { bytesToHex } from "@noble/hashes/utils.js";
 import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
 import { readArtwork } from "../../core/artwork/read.ts";
-import { NO_MARKS, type Pin } from "../../core/artwork/types.ts";
 import { writeLayers } from "../../core/layers/write.ts";
-import { createMemory } from "../../core/memory.ts";
 import { serialisePlan } from "../../core/output/json.ts";
-import { makePlan, planArtwork, sequenceOf } from "../../core/plan/make-plan.ts";
+import { makePlan, sequenceOf } from "../../core/plan/make-plan.ts";
 import { routeSequence } from "../../core/routing/route.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
 import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
-import { fanOfFeathers } from "../support/fans.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
 import { benchGrowth } from "./growth.ts";
+import { benchReplan } from "./replan.ts";
 import { benchSequence } from "./sequence.ts";
 import type { WholeSet } from "./whole-set.ts";
 
@@ -134,21 +133,6 @@ function benchEmoji(names: readonly string[]): void {
 
 const checksum = (text: string): string => bytesToHex(sha256(new TextEncoder().encode(text))).slice(0, 16);
 
-/** Planning again after one marker was moved, with what is remembered of the plan before. */
-function benchReplan(count: number): void {
-  const artwork = readArtwork(fanOfFeathers(count), "fan.svg", DEFAULT_SETTINGS);
-  const memory = createMemory();
-  const { pieces } = planArtwork(artwork, NO_MARKS, DEFAULT_SETTINGS, [], memory);
-  const times = Array.from({ length: 60 }, (_, k) => {
-    const { id, exit } = pieces[(k * 37) % pieces.length];
-    const pins: Pin[] = [{ piece: id, point: "exit", at: [exit[0] + 0.6, exit[1] - 0.4] }];
-    return timed(() => planArtwork(artwork, { ...NO_MARKS, pins }, DEFAULT_SETTINGS, [], memory)).ms;
-  });
-  console.log(
-    `\n${count} pieces, one marker moved, planned again: median ${median(times).toFixed(1)} ms, 95 % ${quantile(times, 0.95).toFixed(1)} ms (bar: 50 ms)`,
-  );
-}
-
 /** The whole set in a process of its own, so that time and memory are those of planning alone. */
 function benchWholeSet(): void {
   const { stdout, stderr, status } = spawnSync(
@@ -173,11 +157,13 @@ function benchWholeSet(): void {
 const { positionals } = parseArgs({ allowPositionals: true });
 if (positionals[0] === "sequence") {
   benchSequence(positionals.slice(1));
+} else if (positionals[0] === "replan") {
+  benchReplan();
 } else if (positionals[0] === "growth") {
   benchGrowth(GROWTH);
 } else {
   benchWholeSet();
   benchEmoji(spreadNames("emoji", 200));
   benchGrowth(GROWTH);
-  benchReplan(200);
+  benchReplan();
 }

@@ -1,6 +1,12 @@
-/** Every word that the artist sees in Inkscape's menu, dialogs and windows, in one place, ready for translation. */
+/**
+ * Every word that the artist sees in Inkscape's menu, dialogs and windows. What the browser's panel says too comes
+ * from the texts that both share; the rest is here, in one place, ready for translation.
+ */
 import type { LayerRole } from "../../../core/layers/layer-states.ts";
-import type { RecipeName } from "../../../core/recipes/fabrics.ts";
+import { FABRICS, type RecipeName } from "../../../core/recipes/fabrics.ts";
+import { texts } from "../../texts.ts";
+
+const { labels } = texts.settings;
 
 /** The submenu of the editor's Extensions menu. */
 export const MENU = "Tuckline";
@@ -8,37 +14,30 @@ export const MENU = "Tuckline";
 export const PLAN = {
   label: "Plan the drawing",
   tip: "Work out how the drawing is sewn, and show it as layers above it",
-  sewing: "Sewing",
-  recipe: "Fabric",
-  order: "Order",
-  width: "Sewn width in mm (0: as the drawing says)",
+  sewing: texts.plan.sewing,
+  recipe: labels.recipe,
+  order: labels.order,
+  width: `${labels.widthMm} in mm (0: as the drawing says)`,
   further: "Other settings",
   furtherTip: "Pairs of name=value with semicolons between, as in: hoopWidthMm=100; hoopHeightMm=100",
   asDrawn: "as the drawing says",
   kept: "What is chosen here is kept in the drawing, for checking and saving too.",
-  layers: "Layers",
+  layers: texts.outputs.layers,
   movable: "Move a marker to fix where a piece is entered or left, and plan again.",
 } as const;
 
-export const RECIPES: { readonly [Name in RecipeName]: string } = {
-  "stable-woven": "woven, does not stretch",
-  knit: "knit, stretches",
-  pile: "with loops or nap",
-  sheer: "thin, shows what lies under it",
-  felt: "felt, cut out afterwards",
-};
+/** What a newcomer knows the fabric by, without examples. */
+export const recipeText = (name: RecipeName): string =>
+  `${texts.choice(name)}: ${FABRICS[name].split(":")[0]}`;
 
-export const ORDERS = {
-  paint: "as painted: what is on top is sewn last",
-  regroup: "fewest colour changes, then fewest stops",
-} as const;
+export const ORDERS = { paint: texts.choice("paint"), regroup: texts.choice("regroup") } as const;
 
 export const LAYERS: { readonly [Role in LayerRole]: string } = {
-  stitches: "Stitches",
-  connectors: "Connectors",
-  points: "Entries and exits",
+  stitches: texts.overlays.names.stitches,
+  connectors: texts.overlays.names.connectors,
+  points: texts.overlays.names.points,
   "cut-line": "Cut line of a patch",
-  findings: "Findings",
+  findings: texts.overlays.names.findings,
 };
 
 export const LAYER_STATES = {
@@ -51,27 +50,22 @@ export const LAYER_STATES = {
 export const PIECES = {
   label: "Settings of the selected pieces",
   tip: "Set how the selected shapes are sewn; a group's settings hold for all in it",
-  technique: "Sewn as",
-  angle: "Angle of the rows",
-  spacing: "Distance between rows",
-  length: "Stitch length",
-  pull: "Pull compensation, each side",
-  underlay: "Underlay",
+  technique: texts.piece.technique,
+  angle: texts.piece.dial,
+  spacing: texts.piece.spacing,
+  length: texts.piece.length,
+  pull: texts.piece.pull,
+  underlay: texts.piece.underlay,
   leave: "leave as it is",
-  free: "as the plan decides",
+  free: texts.piece.asDrawn,
   set: "this:",
-  techniques: {
-    fill: "fill",
-    satin: "satin",
-    run: "running stitches",
-    skip: "not at all",
-  },
+  techniques: texts.techniques,
   underlays: {
-    none: "none",
-    "centre-run": "centre run",
-    "edge-run": "edge run",
-    zigzag: "zigzag",
-    "cross-fill": "cross fill",
+    none: texts.choice("none"),
+    "centre-run": texts.choice("centre-run"),
+    "edge-run": texts.choice("edge-run"),
+    zigzag: texts.choice("zigzag"),
+    "cross-fill": texts.choice("cross-fill"),
   },
 } as const;
 
@@ -79,8 +73,8 @@ export const STRAND = {
   label: "Make one strand of the selection",
   tip: "Have the selected shapes sewn without a stop between them",
   what: "Selected shapes",
-  make: "sew as one strand",
-  release: "need not be one strand",
+  make: texts.piece.makeStrand,
+  release: texts.piece.undoStrand,
   name: "Name of the strand (empty: a new one)",
 } as const;
 
@@ -96,11 +90,11 @@ export const PIN = {
   paint: "Of a shape with a fill and a stroke",
   fill: "its fill",
   stroke: "its stroke",
-  how: "Select one node of a path with the node tool, or a marker of the layer “Entries and exits”. A marker tells by itself which point it is.",
+  how: `Select one node of a path with the node tool, or a marker of the layer “${LAYERS.points}”. A marker tells by itself which point it is.`,
 } as const;
 
 export const STRIP = {
-  label: "Take Tuckline’s layers away",
+  label: texts.outputs.takeAway,
   tip: "Back to the artwork: pins and settings of the shapes stay",
 } as const;
 
@@ -115,11 +109,11 @@ export const SAVE = {
   tip: "Write the stitch file, the run sheet and a picture of the drawing as it is now",
   folder: "Folder (empty: where the drawing lies)",
   name: "Name (empty: the drawing’s)",
-  machine: "stitch file for the machine",
-  sheet: "run sheet, to be printed",
-  picture: "picture of the sewn design",
-  csv: "table of stitches",
-  json: "the plan as data",
+  machine: texts.outputs.names.machine,
+  sheet: texts.outputs.names.sheet,
+  picture: texts.outputs.names.picture,
+  csv: texts.outputs.names.csv,
+  json: texts.outputs.names.json,
   tell: "Tell where it was written",
 } as const;
 
@@ -129,9 +123,8 @@ export const REFUSALS = {
   nothingSelected: "Nothing is selected; select the shapes that are meant, and choose this again.",
   nothingSewn: "Nothing that is selected can be sewn; select shapes of the artwork.",
   oneOnly: "A strand takes at least two shapes; select those that belong together.",
-  noPlace:
-    "No place is selected; select one node of a path with the node tool, or a marker of the layer “Entries and exits”.",
-  manyNodes: "More than one node of one shape is selected; select the one that is meant.",
+  noPlace: `No place is selected; select one node of a path with the node tool, or a marker of the layer “${LAYERS.points}”.`,
+  manyNodes: "More than one node is selected; select the one that is meant.",
   noNode: "The selected node cannot be found in its path; click the path with the node tool, and try again.",
   arcBefore:
     "The path holds arcs, whose nodes cannot be counted; turn it into curves (move any node a little), or move a marker instead.",
@@ -146,10 +139,10 @@ export const SAYS = {
   saved: (names: readonly string[], folder: string): string => `Written to ${folder}: ${names.join(", ")}`,
   size: (width: string, height: string, time: string, thread: string): string =>
     `Sewn ${width} × ${height} mm, in about ${time}, with ${thread} of thread.`,
-  strands: (strands: string, bound: string, plain: string): string =>
-    `Strands: ${strands} (at least ${bound} needed), instead of ${plain} sewn plainly.`,
+  gained: texts.panel.gained,
+  bound: texts.plan.bound,
   more: (count: string): string => ` (and ${count} more like it)`,
+  grade: texts.findings.grade,
   unexpected: (what: string): string =>
     `this should not happen (${what}); please report it with the drawing. The drawing stays as it was.`,
-  severities: { error: "Error", warning: "Warning", info: "Note" },
 } as const;

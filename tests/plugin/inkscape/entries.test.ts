@@ -136,7 +136,9 @@ describe("Check", () => {
       { svg: CREST.replace("</svg>", '<text id="name">Willowmere</text></svg>') },
     );
     expect(outcome.svg).toBeUndefined();
-    expect(outcome.message).toMatch(/^Sewn 60 × 40 mm, in about .+, with .+ m of thread\.\nStrands: 2 /);
+    expect(outcome.message).toMatch(
+      /^Sewn 60 × 40 mm, in about .+, with .+ m of thread\.\n2 strands instead of \d/,
+    );
     expect(outcome.message).toContain(
       "Warning: The text “name” is left out. Convert it to paths in the editor.",
     );

@@ -17,10 +17,10 @@ export const check: Entry = {
 };
 
 function reportOf({ size, metrics, findings }: Plan): string {
-  const { strands, strandsLowerBound, seconds, threadMm, untucked } = metrics;
+  const { strands, strandsLowerBound, seconds, threadMm } = metrics;
   return [
     SAYS.size(mm(size.widthMm), mm(size.heightMm), duration(seconds), metres(threadMm)),
-    SAYS.strands(count(strands), count(strandsLowerBound), count(untucked.strands)),
+    `${SAYS.gained(metrics)} (${SAYS.bound(strands, strandsLowerBound)}).`,
     "",
     ...(findings.length === 0 ? [CHECK.nothing] : groupFindings(findings).map(lineOf)),
   ].join("\n");
@@ -30,5 +30,5 @@ function reportOf({ size, metrics, findings }: Plan): string {
 function lineOf(group: readonly Finding[]): string {
   const [{ severity, message, remedy }] = group;
   const more = group.length > 1 ? SAYS.more(count(group.length - 1)) : "";
-  return `${SAYS.severities[severity]}: ${message} ${remedy}${more}`;
+  return `${SAYS.grade[severity]} ${message} ${remedy}${more}`;
 }

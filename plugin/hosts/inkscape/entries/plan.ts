@@ -7,7 +7,7 @@ import type { Entry } from "../entry.ts";
 import type { Option, Values } from "../fields.ts";
 import { planOf } from "../planning.ts";
 import { settingsFromPairs, withSettings } from "../settings.ts";
-import { LAYER_STATES, LAYERS, ORDERS, PLAN, RECIPES } from "../texts.ts";
+import { LAYER_STATES, LAYERS, ORDERS, PLAN, recipeText } from "../texts.ts";
 
 const AS_BEFORE = "as-before";
 
@@ -34,7 +34,7 @@ export const plan: Entry = {
       kind: "choice",
       name: "recipe",
       label: PLAN.recipe,
-      options: [asDrawn, ...RECIPE_NAMES.map((name) => ({ value: name, label: RECIPES[name] }))],
+      options: [asDrawn, ...RECIPE_NAMES.map((name) => ({ value: name, label: recipeText(name) }))],
     },
     {
       kind: "choice",

@@ -30,12 +30,17 @@ export class AttributesCommand implements HistoryCommand {
 
   apply(): void {
     for (const { element, name, after } of this.#changes) setOrRemove(element, name, after);
-    this.#canvas.call("changed", this.elements());
+    this.#tell();
   }
 
   unapply(): void {
     for (const { element, name, before } of [...this.#changes].reverse()) setOrRemove(element, name, before);
-    this.#canvas.call("changed", this.elements());
+    this.#tell();
+  }
+
+  /** The editor's fields are filled anew; an element that is named would be taken for the selected one. */
+  #tell(): void {
+    this.#canvas.call("changed", []);
   }
 }
 

@@ -58,6 +58,7 @@ async function begin(host: SvgEditHost, actions: FileActions): Promise<void> {
   if (token === null) return notice.show(texts.noToken);
   const session = await files.session().catch(() => undefined);
   if (session === undefined) return notice.show(texts.noToken);
+  host.zoomToPage();
   if (session.name !== null) await actions.openNamed(session.name);
   await mount(host, actions, session);
   if (session.name === null) await actions.welcome();
@@ -112,7 +113,9 @@ editor.setConfig({
   lockExtensions: true,
   noStorageOnLoad: true,
   no_save_warning: true,
-  showlayers: false,
+  // What is drawn first, on a page of millimetres: a calm fill and a line that can be sewn.
+  initFill: { color: "2f6f8f", opacity: 1 },
+  initStroke: { width: 1, color: "1c3347", opacity: 1 },
   imgPath: "/editor/images",
 });
 await editor.init();

@@ -58,34 +58,34 @@ class Writer {
       return children.map((child) => (isText(child) ? escapeContent(child) : this.#any(child))).join("");
 
     const places = placesIn(original, text);
+    const indexOf = new Map(places.leads.map((lead, k) => [lead.before, k]));
     const present = new Set(
       children.flatMap((child) => (isText(child) ? [] : (this.#document.originalOf(child) ?? []))),
     );
     const indent = /^\s*/.exec(places.leads[0]?.text ?? "")?.[0] ?? "";
-    const done = new Set<Lead>();
-    const pending: string[] = [];
-    const take = (lead: Lead, hasElement: boolean): string => {
-      if (done.has(lead)) return hasElement ? indent : "";
-      done.add(lead);
-      if (!hasElement && lead.kept.length === 0 && lead.text.trim() === "") return "";
-      return this.#lead(lead);
+    const written: string[] = [];
+    let passed = 0;
+    /** What stood before elements that are gone by now, without the white space around them. */
+    const leftBefore = (index: number): void => {
+      for (; passed < index; passed++) {
+        const lead = places.leads[passed];
+        const isKept = lead.kept.length > 0 || lead.text.trim() !== "";
+        if (!present.has(lead.before) && isKept) written.push(this.#lead(lead));
+      }
     };
     for (const child of children) {
       if (isText(child)) continue;
       const own = this.#document.originalOf(child);
-      const index = own?.parent === original ? places.leads.findIndex((lead) => lead.before === own) : -1;
-      if (index < 0) {
-        if (own !== undefined && !isDrawn(own) && own.parent === original) continue;
-        pending.push(indent, this.#any(child));
-        continue;
-      }
-      for (const lead of places.leads.slice(0, index))
-        if (!present.has(lead.before)) pending.push(take(lead, false));
-      pending.push(take(places.leads[index], true), this.#any(child));
+      const index = own?.parent === original ? indexOf.get(own) : undefined;
+      if (index !== undefined) {
+        leftBefore(index);
+        written.push(this.#lead(places.leads[index]), this.#any(child));
+      } else if (own === undefined || isDrawn(own) || own.parent !== original)
+        written.push(indent, this.#any(child));
     }
-    for (const lead of places.leads) if (!present.has(lead.before)) pending.push(take(lead, false));
-    pending.push(this.#lead(places.tail));
-    return pending.join("");
+    leftBefore(places.leads.length);
+    written.push(this.#lead(places.tail));
+    return written.join("");
   }
 
   #untouched(original: XmlElement): string {

@@ -27,11 +27,11 @@ export type Parsed =
 
 const COMMANDS: readonly Command[] = [
   plan,
-  edit,
   strip,
   inspect,
   check,
   explain,
+  edit,
   batch,
   merge,
   recipes,

@@ -157,6 +157,8 @@ export const texts = {
       })[view],
     planning: "Planning …",
     stop: "Stop",
+    stopped: "Planning was stopped.",
+    planNow: "Plan now",
     gained: ({ strands, trims, untucked }: Metrics) =>
       `${plural(strands, "strand")} instead of ${count(untucked.strands)}, ${plural(trims, "trim")} instead of ${count(untucked.trims)}`,
     planned: ({ strands, trims }: Metrics, before: Metrics | null) =>

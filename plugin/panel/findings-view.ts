@@ -59,10 +59,17 @@ export class FindingsView extends LitElement {
       ${this.#stops(plan)}`;
   }
 
+  protected override updated(): void {
+    if (!this.matches(":hover"))
+      this.renderRoot.querySelector(".pointed")?.scrollIntoView({ block: "nearest" });
+  }
+
   #group(plan: Plan, group: readonly Finding[]): TemplateResult {
     const [{ code, severity }] = group;
     const kind = `${severity} ${code}`;
-    const shown = this.opened.has(kind) ? group : group.slice(0, MOST);
+    const { pointed } = this.session.state;
+    const isPointed = pointed?.kind === "finding" && group.indexOf(plan.findings[pointed.index]) >= MOST;
+    const shown = this.opened.has(kind) || isPointed ? group : group.slice(0, MOST);
     const open = (): void => {
       this.opened = new Set([...this.opened, kind]);
     };

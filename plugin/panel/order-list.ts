@@ -55,6 +55,12 @@ export class OrderList extends LitElement {
     this.#stop?.();
   }
 
+  /** In a task of its own: of a long list it takes a while, and the canvas shows the new plan first. */
+  protected override async scheduleUpdate(): Promise<void> {
+    await new Promise((resolve) => setTimeout(resolve));
+    super.scheduleUpdate();
+  }
+
   override render() {
     const { plan, selected } = this.session.state;
     if (plan === null) return nothing;
@@ -174,7 +180,8 @@ export class OrderList extends LitElement {
   }
 
   #showPointed(): void {
-    const key = rowKeyOf(this.session.state.pointed);
+    const { pointed, plan } = this.session.state;
+    const key = rowKeyOf(pointed, plan?.connectors ?? []);
     const before = this.renderRoot.querySelector("[data-pointed]");
     if (before?.getAttribute("data-key") === key) return;
     before?.removeAttribute("data-pointed");

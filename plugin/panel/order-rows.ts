@@ -1,5 +1,6 @@
 /** Rows of the order list: a tree laid flat, without what lies in collapsed rows. */
 import type { PlannedPiece } from "../../core/plan/types.ts";
+import type { Connector } from "../../core/routing/types.ts";
 import type { Target } from "../session-types.ts";
 import type { ListedBlock, ListedStrand } from "./sewing-order.ts";
 
@@ -54,9 +55,13 @@ function strandRows({ strands }: ListedBlock, collapsed: ReadonlySet<string>): O
   });
 }
 
-/** The row that stands for what is pointed at: its own, or, where that is collapsed, none. */
-export function rowKeyOf(target: Target | null): string | null {
+/** The row that stands for what is pointed at: its own, or, of a connector, that of the piece it leaves. */
+export function rowKeyOf(target: Target | null, connectors: readonly Connector[]): string | null {
   switch (target?.kind) {
+    case "connector": {
+      const from = connectors.find(({ id }) => id === target.id)?.from;
+      return from === undefined ? null : `piece ${from}`;
+    }
     case "piece":
       return `piece ${target.id}`;
     case "marker":

@@ -82,7 +82,12 @@ export class TuckPanel extends LitElement {
   }
 
   #progress(): TemplateResult {
-    const { planning, plan } = this.session.state;
+    const { planning, plan, problem } = this.session.state;
+    if (planning === null && plan === null && problem === null)
+      return html`<p class="row quiet">
+        ${texts.panel.stopped}
+        <button @click=${() => this.session.planNow()}>${texts.panel.planNow}</button>
+      </p>`;
     if (planning === null)
       return html`<p class="quiet figures">${plan === null ? "" : texts.panel.gained(plan.metrics)}</p>`;
     return html`<p class="row quiet">

@@ -114,4 +114,4 @@ export function workerHere(): WorkerLike {
 export const clientHere = (): PlannerClient => createClient(workerHere);
 
 /** Lets all that waits for a turn have it, and time pass. */
-export const settle = (ms = 0): Promise<unknown> => vi.advanceTimersByTimeAsync(ms);
+export const settle = (ms = 20): Promise<unknown> => vi.advanceTimersByTimeAsync(ms);

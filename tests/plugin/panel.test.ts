@@ -180,6 +180,13 @@ describe("the order list", () => {
     expect(rowOf("piece blade-2").hasAttribute("data-pointed")).toBe(false);
   });
 
+  it("marks the piece that a connector leaves, when that is pointed at", async () => {
+    await open();
+    await show("pieces");
+    session.point({ kind: "connector", id: session.state.plan!.connectors[0].id });
+    expect(rowOf("piece blade-1").hasAttribute("data-pointed")).toBe(true);
+  });
+
   it("knows while dragging which rows may be followed", () => {
     const order = ["ground", "blade-1", "blade-2", "reed", "water"];
     const open = openPlaces(order, ["blade-2"], { notBefore: "ground", notAfter: "water" }, (id) => [id]);

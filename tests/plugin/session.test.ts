@@ -69,6 +69,21 @@ describe("planning", () => {
     expect(session.state.plan?.metrics.pieces).toBe(3);
   });
 
+  it("stops when asked to, keeps what it showed, and plans when asked again", async () => {
+    await open();
+    const shown = session.state.plan;
+    editor.draw(bridge.replace('x="4"', 'x="5"'));
+    vi.advanceTimersByTime(160);
+    expect(session.state.planning).not.toBeNull();
+    session.cancelPlanning();
+    await settle();
+    expect(session.state.planning).toBeNull();
+    expect(session.state.plan).toBe(shown);
+    session.planNow();
+    await settle();
+    expect(session.state.planSerial).toBe(2);
+  });
+
   it("plans with what was given with the command, and the drawing has the last word", async () => {
     await open(bridge, { fillSpacingMm: 0.6, recipe: "knit" });
     expect(session.state.settings).toMatchObject({ fillSpacingMm: 0.6, recipe: "knit" });

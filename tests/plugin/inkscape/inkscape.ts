@@ -84,16 +84,56 @@ export function runInkscape(
   drawing: string,
   actions: readonly string[],
 ): Promise<InkscapeRun> {
-  const folder = join(drawing, "..");
   const script = `(${CLOSE_WINDOWS}) & closer=$!
 inkscape --batch-process --actions="$ACTIONS" "$DRAWING"
 kill $closer`;
+  return onDisplay(script, profile, drawing, { ACTIONS: actions.join(";") });
+}
+
+/**
+ * Opens a drawing in the editor's window and types keys there, over and over, saving in between, until the saved
+ * drawing holds a text: nobody tells when a window is ready for keys.
+ *
+ * @param bindings of the editor's actions, by key: what the artist may set among the editor's preferences
+ */
+export async function typeInInkscape(
+  profile: string,
+  drawing: string,
+  keys: readonly string[],
+  bindings: Readonly<Record<string, string>>,
+  until: string,
+): Promise<InkscapeRun> {
+  const bound = Object.entries(bindings).map(([key, action]) => `<bind gaction="${action}" keys="${key}"/>`);
+  await mkdir(join(profile, "keys"), { recursive: true });
+  await writeFile(join(profile, "keys", "default.xml"), `<keys name="club">${bound.join("")}</keys>`);
+  const script = `inkscape "$DRAWING" & editor=$!
+for round in $(seq 1 40); do
+  grep -q "$UNTIL" "$DRAWING" && break
+  window=$(xdotool search --onlyvisible --name " - Inkscape" | head -1)
+  [ -n "$window" ] && xdotool windowfocus "$window" key --delay 300 $KEYS
+  for poll in $(seq 1 20); do
+    [ -n "$window" ] && xdotool key ctrl+s
+    grep -q "$UNTIL" "$DRAWING" && break
+    sleep 0.5
+  done
+done
+kill $editor`;
+  return onDisplay(script, profile, drawing, { KEYS: keys.join(" "), UNTIL: until });
+}
+
+function onDisplay(
+  script: string,
+  profile: string,
+  drawing: string,
+  names: Readonly<Record<string, string>>,
+): Promise<InkscapeRun> {
+  const folder = join(drawing, "..");
   const child = spawn("xvfb-run", ["-a", "-s", "-screen 0 1400x1000x24", "bash", "-c", script], {
     cwd: folder,
     env: {
       ...process.env,
+      ...names,
       INKSCAPE_PROFILE_DIR: profile,
-      ACTIONS: actions.join(";"),
       DRAWING: drawing,
       WINDOWS: join(folder, "windows.txt"),
     },

@@ -1,11 +1,12 @@
 /**
- * Bundles what runs in the browser into build/plugin: ES modules, minified, and says how
- * large they are as they travel (gzip). Run by `npm run build`.
+ * Bundles what runs in the browser into build/plugin: ES modules, minified, each beside a compressed copy that
+ * the server sends; and says how large they are. Run by `npm run build`.
  */
-import { copyFile, mkdir, readdir, readFile, rename, rm } from "node:fs/promises";
+import { copyFile, mkdir, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { gzipSync } from "node:zlib";
-import { build, type Plugin } from "esbuild";
+import { brotliCompressSync, gzipSync } from "node:zlib";
+import { build } from "esbuild";
+import { smallerLibraries } from "./smaller-libraries.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -23,56 +24,8 @@ const MODULES = {
 
 const COPIES = { "page.css": at("hosts/svgedit/page.css"), "icon.svg": at("hosts/svgedit/icon.svg") };
 
-/** What our own code may weigh in all, the editor not counted. */
+/** What our own code may weigh in all as it is sent, the editor not counted. */
 const MOST_BYTES = 250_000;
-
-/**
- * Parts of libraries that the core never comes to use, left out: the grammar of every property (style sheets are
- * parsed, not checked), source maps of style sheets, and colour spaces that no drawing can name.
- */
-const SMALLER: Readonly<Record<string, string>> = {
-  "css-tree": `export { default as parse } from "css-tree/parser";
-    export { default as generate } from "css-tree/generator";`,
-  "source-map-js/lib/source-map-generator.js": "export class SourceMapGenerator {}",
-  culori: `import "culori/css";
-    import { modeLab65, useMode } from "culori/fn";
-    export * from "culori/fn";
-    useMode(modeLab65);`,
-};
-
-/**
- * clipper-lib brings big integers of its own, which browsers have had for years; it multiplies with them, where
- * coordinates are large, and compares the products.
- */
-const CLIPPER_INTEGERS = { from: "\tvar dbits;", to: "\t// end of Int128 section" };
-const NATIVE_INTEGERS = `
-  var Int128 = {
-    Int128Mul: (one, other) => BigInt(Math.round(one)) * BigInt(Math.round(other)),
-    op_Equality: (one, other) => one === other,
-  };`;
-
-async function smallClipper(path: string): Promise<string> {
-  const text = await readFile(path, "utf8");
-  const from = text.indexOf(CLIPPER_INTEGERS.from);
-  const to = text.indexOf(CLIPPER_INTEGERS.to);
-  if (from < 0 || to < from) throw new Error(`${path} is not the clipper-lib that this was written for.`);
-  return text.slice(0, from) + NATIVE_INTEGERS + text.slice(to);
-}
-
-const smaller: Plugin = {
-  name: "smaller",
-  setup({ onResolve, onLoad }) {
-    onLoad({ filter: /clipper-lib[\\/]clipper\.js$/ }, async ({ path }) => ({
-      contents: await smallClipper(path),
-    }));
-    const names = Object.keys(SMALLER).join("|");
-    onResolve({ filter: new RegExp(`^(${names})$`) }, ({ path }) => ({ path, namespace: "smaller" }));
-    onLoad({ filter: /.*/, namespace: "smaller" }, ({ path }) => ({
-      contents: SMALLER[path],
-      resolveDir: at(".."),
-    }));
-  },
-};
 
 await rm(NEW, { recursive: true, force: true });
 await mkdir(NEW, { recursive: true });
@@ -89,18 +42,27 @@ await build({
   legalComments: "none",
   // The editor is served as it is, and the panel is loaded by the page: neither belongs into the host's module.
   external: ["/editor/*", "/plugin/*"],
-  plugins: [smaller],
+  plugins: [smallerLibraries(at(".."))],
   logLevel: "warning",
 });
 for (const [name, source] of Object.entries(COPIES)) await copyFile(source, `${NEW}/${name}`);
+
+const scripts = (await readdir(NEW)).filter((name) => name.endsWith(".js"));
+let zipped = 0;
+let sent = 0;
+for (const name of scripts) {
+  const bytes = await readFile(`${NEW}/${name}`);
+  const compressed = brotliCompressSync(bytes);
+  await writeFile(`${NEW}/${name}.br`, compressed);
+  zipped += gzipSync(bytes, { level: 9 }).length;
+  sent += compressed.length;
+  console.log(`${name} ${kB(compressed.length)}`);
+}
 await rm(OUT, { recursive: true, force: true });
 await rename(NEW, OUT);
+console.log(`in all ${kB(sent)} of ${kB(MOST_BYTES)}, by gzip ${kB(zipped)}`);
+if (sent > MOST_BYTES) console.error("The panel's code is larger than it may be.");
 
-let total = 0;
-for (const name of (await readdir(OUT)).filter((name) => name.endsWith(".js"))) {
-  const size = gzipSync(await readFile(`${OUT}/${name}`)).length;
-  total += size;
-  console.log(`${name} ${(size / 1000).toFixed(1)} kB gzip`);
+function kB(bytes: number): string {
+  return `${(bytes / 1000).toFixed(1)} kB`;
 }
-console.log(`in all ${(total / 1000).toFixed(1)} kB of ${MOST_BYTES / 1000} kB`);
-if (total > MOST_BYTES) console.error("The panel's code is larger than it may be.");

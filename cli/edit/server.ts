@@ -102,8 +102,10 @@ async function respond(serving: Serving, asked: IncomingMessage, answer: ServerR
   if (path.startsWith("/api/")) return respondApi(serving, path, asked, answer);
   if (asked.method !== "GET" && asked.method !== "HEAD") return sendNotAllowed(answer, "GET, HEAD");
   if (path === "/") return send(answer, 200, "text/html; charset=utf-8", PAGE);
-  const file = await staticFile(serving.roots, path);
+  const takesBrotli = /\bbr\b/.test(String(asked.headers["accept-encoding"] ?? ""));
+  const file = await staticFile(serving.roots, path, takesBrotli);
   if (file === undefined) return sendMissing(answer);
+  if (file.isBrotli) answer.setHeader("Content-Encoding", "br");
   return send(answer, 200, file.type, file.bytes);
 }
 

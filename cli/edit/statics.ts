@@ -19,6 +19,7 @@ const ELSEWHERE: Readonly<Record<string, string>> = { "/editor/logo.svg": "/edit
 export interface StaticFile {
   readonly type: string;
   readonly bytes: Uint8Array;
+  readonly isBrotli: boolean;
 }
 
 /** Where each part of the page lies: the first part of the path, and its folder. */
@@ -39,8 +40,15 @@ export function rootsOf(packageRoot: string): Roots {
   };
 }
 
-/** `/editor/images/logo.svg` → the file; undefined where there is none, or where it would lie outside. */
-export async function staticFile(roots: Roots, path: string): Promise<StaticFile | undefined> {
+/**
+ * `/editor/images/logo.svg` → the file, compressed where a compressed copy lies beside it and may be sent;
+ * undefined where there is none, or where it would lie outside.
+ */
+export async function staticFile(
+  roots: Roots,
+  path: string,
+  takesBrotli: boolean,
+): Promise<StaticFile | undefined> {
   const [, part, ...rest] = (ELSEWHERE[path] ?? path).split("/");
   const root = part === "editor" ? roots.editor : part === "plugin" ? roots.plugin : undefined;
   const type = TYPES[extname(path).toLowerCase()];
@@ -48,9 +56,7 @@ export async function staticFile(roots: Roots, path: string): Promise<StaticFile
   if (rest.some((name) => name === "" || name.startsWith(".") || /[\\:\0]/.test(name))) return undefined;
   const file = resolve(root, ...rest);
   if (!file.startsWith(resolve(root) + sep)) return undefined;
-  try {
-    return { type, bytes: await readFile(file) };
-  } catch {
-    return undefined;
-  }
+  const compressed = takesBrotli ? await readFile(`${file}.br`).catch(() => undefined) : undefined;
+  const bytes = compressed ?? (await readFile(file).catch(() => undefined));
+  return bytes && { type, bytes, isBrotli: compressed !== undefined };
 }

@@ -1,0 +1,90 @@
+/**
+ * Libraries as the bundle takes them: without the parts that are never come to, which the bundler cannot tell.
+ * Each cut names the text that it begins and ends at; where a library is no longer the one that a cut was made
+ * for, the build stops. Tests hold the bundled planner to the plan of the command line.
+ */
+import { readFile } from "node:fs/promises";
+import type { Plugin } from "esbuild";
+
+/** By the name that they are imported by: a module in its place. */
+const MODULES: Readonly<Record<string, string>> = {
+  // Style sheets are parsed, never checked against the grammar of every property.
+  "css-tree": `export { default as parse } from "css-tree/parser";
+    export { default as generate } from "css-tree/generator";`,
+  // Of style sheets nobody asks for.
+  "source-map-js/lib/source-map-generator.js": "export class SourceMapGenerator {}",
+  // The spaces that a colour in a style sheet can be given in.
+  culori: `import "culori/css";
+    export * from "culori/fn";`,
+};
+
+interface Cut {
+  readonly from: string;
+  /** Stays. */
+  readonly to: string;
+  readonly instead: string;
+}
+
+/** By the end of the file's path. */
+const CUTS: Readonly<Record<string, readonly Cut[]>> = {
+  "clipper-lib/clipper.js": [
+    {
+      // Big integers, which browsers have had for years: multiplied where coordinates are large, then compared.
+      from: "\tvar dbits;",
+      to: "\t// end of Int128 section",
+      instead: `
+  var Int128 = {
+    Int128Mul: (one, other) => BigInt(Math.round(one)) * BigInt(Math.round(other)),
+    op_Equality: (one, other) => one === other,
+  };`,
+    },
+  ],
+  "@svgdotjs/svg.js/dist/svg.esm.js": [
+    {
+      // A polyfill of \`includes\` for browsers of another time.
+      from: "//#region node_modules/.pnpm/core-js-pure@3.49.0/node_modules/core-js-pure/internals/fails.js",
+      to: "//#region src/utils/utils.js",
+      instead: "const require_includes = () => (list) => list.includes;\n",
+    },
+    // Animation: what moves on our canvas is drawn frame by frame elsewhere.
+    { from: "//#region src/animation/Controller.js", to: "//#region src/utils/pathParser.js", instead: "" },
+    { from: "//#region src/animation/Morphable.js", to: "//#region src/elements/Path.js", instead: "" },
+    {
+      from: "//#region src/animation/Queue.js",
+      to: "//#region src/elements/Svg.js",
+      instead: `class Unmoved {}
+const Animator = Unmoved, Controller = Unmoved, Ease = Unmoved, Morphable = Unmoved, NonMorphable = Unmoved,
+  ObjectBag = Unmoved, PID = Unmoved, Queue = Unmoved, Runner = Unmoved, Spring = Unmoved, Timeline = Unmoved,
+  TransformBag = Unmoved, easing = {};
+const registerMorphableType = () => {}, makeMorphable = () => {};
+`,
+    },
+  ],
+};
+
+/** @param root the folder that packages are found from */
+export const smallerLibraries = (root: string): Plugin => ({
+  name: "smaller libraries",
+  setup({ onResolve, onLoad }) {
+    const names = Object.keys(MODULES).join("|");
+    onResolve({ filter: new RegExp(`^(${names})$`) }, ({ path }) => ({ path, namespace: "smaller" }));
+    onLoad({ filter: /.*/, namespace: "smaller" }, ({ path }) => ({
+      contents: MODULES[path],
+      resolveDir: root,
+    }));
+    for (const [end, cuts] of Object.entries(CUTS)) {
+      const filter = new RegExp(`${end.replace(/[.]/g, "\\$&").replaceAll("/", "[\\\\/]")}$`);
+      onLoad({ filter }, async ({ path }) => ({
+        contents: cuts.reduce((text, cut) => without(text, cut, path), await readFile(path, "utf8")),
+      }));
+    }
+  },
+});
+
+function without(text: string, { from, to, instead }: Cut, path: string): string {
+  const start = text.indexOf(from);
+  const end = text.indexOf(to, start);
+  if (start < 0 || end < 0)
+    throw new Error(`${path} is not the version that plugin/smaller-libraries.ts was written for: ${from}`);
+  return text.slice(0, start) + instead + text.slice(end);
+}

@@ -21,6 +21,10 @@ export class FindingsView extends LitElement {
         display: block;
       }
       li {
+        display: grid;
+        grid-template-columns: 1fr auto;
+        gap: 0.25rem var(--gap);
+        align-items: start;
         padding: 0.375rem 0.5rem;
         border-inline-start: 3px solid var(--line);
         margin-block-end: 0.375rem;
@@ -30,6 +34,13 @@ export class FindingsView extends LitElement {
       }
       li.error {
         border-inline-start-color: var(--trouble);
+      }
+      li > p.quiet,
+      li > .row {
+        grid-column: 1;
+      }
+      li > button {
+        grid-area: 1 / 2;
       }
       .grade {
         font-weight: 600;
@@ -47,7 +58,7 @@ export class FindingsView extends LitElement {
   constructor() {
     super();
     this.opened = new Set();
-    new Watch(this, ["plan", "explanation", "isExplaining", "pointed"]);
+    new Watch(this, ["plan", "planning", "explanation", "isExplaining", "pointed"]);
   }
 
   override render() {
@@ -60,6 +71,7 @@ export class FindingsView extends LitElement {
   }
 
   protected override updated(): void {
+    if (this.session.state.planning === null) this.session.explain();
     if (!this.matches(":hover"))
       this.renderRoot.querySelector(".pointed")?.scrollIntoView({ block: "nearest" });
   }

@@ -33,12 +33,15 @@ export const panelStyles = css`
   .notice {
     margin: 0.5rem 0.75rem;
     flex: none;
-    padding: 0.5rem 0.625rem;
+    padding: 0.375rem 0.625rem;
     border: 1px solid var(--edge);
     border-radius: 6px;
     background: var(--raised);
-    display: grid;
-    gap: 0.25rem;
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    justify-content: space-between;
+    gap: 0.25rem 0.5rem;
     overflow-wrap: anywhere;
   }
   .notice.trouble,

@@ -37,7 +37,7 @@ export class TuckPanel extends LitElement {
     super();
     this.view = "plan";
     this.told = "";
-    new Watch(this, ["plan", "planning", "problem", "notice", "fileName", "selected"]);
+    new Watch(this, ["plan", "planning", "isStopped", "problem", "notice", "fileName", "selected"]);
     this.addEventListener("keydown", this.#onKey);
   }
 
@@ -82,8 +82,8 @@ export class TuckPanel extends LitElement {
   }
 
   #progress(): TemplateResult {
-    const { planning, plan, problem } = this.session.state;
-    if (planning === null && plan === null && problem === null)
+    const { planning, plan, isStopped } = this.session.state;
+    if (isStopped)
       return html`<p class="row quiet">
         ${texts.panel.stopped}
         <button @click=${() => this.session.planNow()}>${texts.panel.planNow}</button>

@@ -58,6 +58,7 @@ export function createSession(
     settings: settingsWithout(options.given, {}),
     inherited: settingsWithout(options.given, {}),
     isExplaining: false,
+    isStopped: false,
     notice: null,
     fileName: host.fileName(),
   };
@@ -89,18 +90,18 @@ export function createSession(
     if (newest !== null && job.svgText === newest.svgText && job.name === newest.name) return;
     newest = job;
     client.giveUpExplaining();
-    update({ planning: { share: 0 }, fileName: host.fileName(), isExplaining: false });
+    update({ planning: { share: 0 }, fileName: host.fileName(), isExplaining: false, isStopped: false });
     client
       .plan(job, (share) => {
         if (newest === job) update({ planning: { share } });
       })
       .then(
-        (planned) => newest === job && (planned === null ? stopped() : show(planned, job)),
+        (planned) => newest === job && (planned === null ? stopped() : show(planned)),
         (error) => newest === job && fail(error),
       );
   }
 
-  function show(planned: Planned, job: PlanJob): void {
+  function show(planned: Planned): void {
     const plan = unpackPlan(planned.plan);
     snapper = snapperFor(planned.shapes);
     update({
@@ -117,26 +118,28 @@ export function createSession(
       pointed: stillThere(state.pointed, plan),
       player: keptPlace(state.player, plan),
     });
-    idle = setTimeout(() => explain(job), IDLE_MS);
   }
 
   /** Asked to stop, it shows the plan that it had; the next change plans again. */
   function stopped(): void {
     newest = null;
-    update({ planning: null });
+    update({ planning: null, isStopped: true });
   }
 
   function fail(error: unknown): void {
     update({ plan: null, planning: null, explanation: null, selected: [], problem: problemOf(error) });
   }
 
-  function explain(job: PlanJob): void {
-    if (newest !== job || state.plan === null) return;
+  function explain(): void {
+    const job = newest;
+    if (job === null || state.plan === null || state.explanation !== null || state.isExplaining) return;
     update({ isExplaining: true });
-    client.explain(job).then(
-      (explanation) => newest === job && update({ explanation, isExplaining: false }),
-      () => newest === job && update({ isExplaining: false }),
-    );
+    idle = setTimeout(() => {
+      client.explain(job).then(
+        (explanation) => newest === job && update({ explanation, isExplaining: false }),
+        () => newest === job && update({ isExplaining: false }),
+      );
+    }, IDLE_MS);
   }
 
   const planSoon = (): void => {
@@ -378,6 +381,7 @@ export function createSession(
     },
     openDemo: options.openDemo === undefined ? null : () => void options.openDemo?.(),
 
+    explain,
     cancelPlanning: () => client.cancelPlan(),
     planNow: replan,
     dismissNotice: () => update({ notice: null }),

@@ -18,6 +18,8 @@ export interface PanelState extends SessionState {
   readonly settings: Settings;
   readonly inherited: Settings;
   readonly isExplaining: boolean;
+  /** The artist stopped planning: what is shown is not the plan of what is drawn. */
+  readonly isStopped: boolean;
   /** What was done last, or went wrong. */
   readonly notice: Notice | null;
   readonly fileName: string | null;
@@ -66,6 +68,8 @@ export interface PanelSession extends Session {
   redo(): void;
   readonly openDemo: (() => void) | null;
 
+  /** Has reasons and suggestions for this plan worked out, when all has been at rest for a while. */
+  explain(): void;
   cancelPlanning(): void;
   planNow(): void;
   dismissNotice(): void;

@@ -243,8 +243,8 @@ describe("the piece editor", () => {
 
 it("findings and suggestions lie a click from their place", async () => {
   await open(bridge.replace('x="30"', 'x="16.2"').replace(/<rect id="water".*/, ""));
-  await settle(1000);
   await show("findings");
+  await settle(1000);
   const suggestion = session.state.explanation?.suggestions.find(({ change }) => change.kind === "setting");
   expect(suggestion).toBeDefined();
   const apply = [...find("tuck-findings-view").shadowRoot!.querySelectorAll("button")].find(

@@ -51,9 +51,12 @@ describe("planning", () => {
     expect(session.state.planSerial).toBe(2);
   });
 
-  it("works out reasons and suggestions when all is at rest", async () => {
+  it("works out reasons and suggestions when asked for, once all is at rest", async () => {
     await open(bridge.replace(/<rect id="water".*/, ""));
+    await settle(1000);
     expect(session.state.explanation).toBeNull();
+    session.explain();
+    expect(session.state.isExplaining).toBe(true);
     await settle(1000);
     expect(session.state.explanation?.stops).toMatchObject([{ from: "blade-1", to: "blade-2" }]);
   });
@@ -79,6 +82,7 @@ describe("planning", () => {
     await settle();
     expect(session.state.planning).toBeNull();
     expect(session.state.plan).toBe(shown);
+    expect(session.state.isStopped).toBe(true);
     session.planNow();
     await settle();
     expect(session.state.planSerial).toBe(2);

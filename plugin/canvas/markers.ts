@@ -217,7 +217,8 @@ function createLift(surface: Surface, layer: G) {
   const { session } = surface;
   const ghost = layer.group().addClass("ghost away");
   const leash = ghost.line(0, 0, 0, 0).addClass("ink preview").attr("stroke-width", 1.2);
-  const spot = ghost.circle(22).attr("stroke-width", 2);
+  const spotHalo = ghost.circle(22).addClass("halo").attr("stroke-width", 5);
+  const spot = ghost.circle(22).addClass("ink spot").attr("stroke-width", 2);
   const label = ghost.text("");
   let lifted: { readonly marker: Marker; at: Point } | null = null;
 
@@ -231,7 +232,8 @@ function createLift(surface: Surface, layer: G) {
     ghost.node.classList.remove("away");
     leash.plot(wanted[0], wanted[1], x, y);
     // A closed ring is hidden later; an open, dashed one stays in sight.
-    spot.center(x, y).attr({ class: "ink", "stroke-dasharray": isTucked ? null : "3 4" });
+    spotHalo.center(x, y);
+    spot.center(x, y).attr("stroke-dasharray", isTucked ? null : "3 4");
     const text = isTucked ? canvasTexts.willBeTucked : canvasTexts.willShow;
     if (label.node.textContent !== text) label.node.textContent = text;
     label.attr({ x, y: y + 2 * NUMBER_AWAY_PX });

@@ -104,10 +104,10 @@ describe.skipIf(missing !== undefined)("hands on the canvas", () => {
     await drag(from, px(12, 24), false);
     const label = page.locator(".ghost text");
     expect(await label.textContent()).toBe("stays in sight");
-    expect(await page.locator(".ghost circle").getAttribute("stroke-dasharray")).not.toBeNull();
+    expect(await page.locator(".ghost .spot").getAttribute("stroke-dasharray")).not.toBeNull();
     await page.mouse.move(...px(30, 24));
     expect(await label.textContent()).toBe("will be tucked");
-    expect(await page.locator(".ghost circle").getAttribute("stroke-dasharray")).toBeNull();
+    expect(await page.locator(".ghost .spot").getAttribute("stroke-dasharray")).toBeNull();
     await page.keyboard.press("Escape");
     await page.mouse.up();
     expect(await asked()).toEqual([]);

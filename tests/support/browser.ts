@@ -5,7 +5,7 @@
  */
 import { type ChildProcess, spawn, spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
-import { copyFile, mkdtemp, rm } from "node:fs/promises";
+import { copyFile, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -87,6 +87,8 @@ export interface EditorPage {
 export interface EditorOptions {
   /** Paths from the project's root; the first is opened, all are copied into the folder. */
   readonly drawings?: readonly string[];
+  /** More drawings for the folder, by their names; without `drawings`, the first of them is opened. */
+  readonly texts?: Readonly<Record<string, string>>;
   /** More words for the command line. */
   readonly words?: readonly string[];
   readonly viewport?: { readonly width: number; readonly height: number };
@@ -100,10 +102,11 @@ const BEGUN = "tuck-panel, dialog[open], .tuckline-notice.shown";
 
 /** Opens drawings in the editor. */
 export async function openEditor(browser: Browser, options: EditorOptions = {}): Promise<EditorPage> {
-  const { drawings = [], words = [], until = BEGUN } = options;
+  const { drawings = [], texts = {}, words = [], until = BEGUN } = options;
   const folder = await mkdtemp(join(tmpdir(), "tuckline-edit-"));
   for (const drawing of drawings) await copyFile(at(drawing), join(folder, basename(drawing)));
-  const named = drawings.length > 0 ? [basename(drawings[0])] : [];
+  for (const [name, text] of Object.entries(texts)) await writeFile(join(folder, name), text);
+  const named = [...drawings.map((drawing) => basename(drawing)), ...Object.keys(texts)].slice(0, 1);
   const edit = await startEdit([...named, ...words], folder);
   const context = await browser.newContext({
     viewport: options.viewport ?? { width: 1400, height: 900 },

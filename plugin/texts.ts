@@ -318,7 +318,7 @@ export const texts = {
     stopCount: (stops: number) =>
       stops === 0
         ? "The machine stops for nothing but a change of colour between blocks."
-        : `The machine stops ${stops === 1 ? "once" : `${count(stops)} times`} that a change might save.`,
+        : `The machine stops ${stops === 1 ? "once" : `${count(stops)} times`} more than each colour would need.`,
     explaining: "Working out why the machine stops, and what would save a stop …",
     notExplained: "Reasons and suggestions follow when the plan is at rest.",
     between: (from: string, to: string) => `${from} to ${to}:`,

@@ -89,7 +89,7 @@ export class TuckPanel extends LitElement {
         <button @click=${() => this.session.planNow()}>${texts.panel.planNow}</button>
       </p>`;
     if (planning === null)
-      return html`<p class="quiet figures">${plan === null ? "" : texts.panel.gained(plan.metrics)}</p>`;
+      return html`<p class="quiet figures">${plan === null || plan.pieces.length === 0 ? "" : texts.panel.gained(plan.metrics)}</p>`;
     return html`<p class="row quiet">
       <progress max="1" .value=${planning.share} aria-label=${texts.panel.planning}></progress>
       ${texts.panel.planning}

@@ -28,7 +28,7 @@ export class PlanView extends LitElement {
 
   override render() {
     const { plan } = this.session.state;
-    if (plan === null) return nothing;
+    if (plan === null || plan.pieces.length === 0) return nothing;
     return html`${this.#gains(plan)}
       <h3>${texts.plan.sewing}</h3>
       ${this.#size(plan)}

@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { elementsIn } from "../../core/artwork/tree.ts";
 import { parseXml } from "../../core/artwork/xml.ts";
 import { withMarks } from "../../core/layers/edit-marks.ts";
-import { CREST } from "../plugin/inkscape/drawings.ts";
+import { CREST } from "../support/editor-crest.ts";
 
 const edit = (element: string | null, value: string | null) =>
   ({ element, name: "data-tuck-angle", value }) as const;

@@ -4,8 +4,8 @@ import { strip } from "../../core/layers/strip.ts";
 import { writeLayers } from "../../core/layers/write.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { CREST } from "../plugin/inkscape/drawings.ts";
 import { all, edited, one, parseDom, SVG_NAMESPACE } from "../support/dom.ts";
+import { CREST } from "../support/editor-crest.ts";
 import { svgToPixels } from "../support/png.ts";
 
 const plan = (svg: string) => writeLayers(svg, makePlan(svg, "heron.svg", DEFAULT_SETTINGS));

@@ -45,8 +45,7 @@ export class OrderList extends LitElement {
     super.connectedCallback();
     this.#stop = this.session.subscribe((state, before) => {
       if (state.pointed !== before.pointed) this.#showPointed();
-      if (state.selected !== before.selected && state.selected.length > 0)
-        this.#reveal(`piece ${state.selected[0]}`);
+      if (state.selected !== before.selected) this.#followSelection(state.selected);
     });
   }
 
@@ -190,6 +189,14 @@ export class OrderList extends LitElement {
     if (!this.#isPointing) row?.scrollIntoView({ block: "nearest" });
   }
 
+  /** Goes to what was selected elsewhere; what was chosen by its own row leaves the keyboard on that row. */
+  #followSelection(selected: readonly string[]): void {
+    const current = this.#rows.find(({ key }) => key === this.current);
+    const own = current === undefined ? [] : piecesOf(current);
+    const isOwn = own.length > 0 && own.every((id) => selected.includes(id));
+    if (selected.length > 0 && !isOwn) this.#reveal(`piece ${selected[0]}`);
+  }
+
   #reveal(key: string): void {
     this.current = key;
     void this.updateComplete.then(() => this.#element(key)?.scrollIntoView({ block: "nearest" }));
@@ -243,19 +250,30 @@ export class OrderList extends LitElement {
     if (plan === null || pieces.length === 0) return true;
     const rest = plan.pieces.map(({ id }) => id).filter((id) => !pieces.includes(id));
     const first = plan.pieces.findIndex(({ id }) => pieces.includes(id));
-    const at = first + (key === "ArrowUp" ? -1 : 1);
+    const step = key === "ArrowUp" ? -1 : 1;
+    const at = first + step * this.#sizeOfNext(row, step);
     if (at < 0 || at > rest.length) return true;
     if (selected.length === 0) this.session.selectPieces(pieces);
     this.session.move(pieces, at === 0 ? null : rest[at - 1]);
     return true;
   }
 
+  /** How many pieces lie in what a row is moved past: the next of its kind. */
+  #sizeOfNext(row: OrderRow, step: -1 | 1): number {
+    const blocks = this.#listed?.blocks ?? [];
+    if (row.kind === "piece") return 1;
+    const strands = blocks.flatMap((block) => block.strands);
+    const passed =
+      row.kind === "block"
+        ? blocks[blocks.indexOf(row.block) + step]?.strands
+        : strands.slice(strands.indexOf(row.strand) + step).slice(0, 1);
+    return passed?.reduce((sum, { pieces }) => sum + pieces.length, 0) || 1;
+  }
+
   /** The chosen pieces if the row is one of them, else its own; in needle order. */
   #moving(row: OrderRow): readonly string[] {
     const { plan, selected } = this.session.state;
-    if (row.kind === "block") return row.block.strands.flatMap(({ pieces }) => pieces.map(({ id }) => id));
-    if (row.kind === "strand") return row.strand.pieces.map(({ id }) => id);
-    if (!selected.includes(row.piece.id)) return [row.piece.id];
+    if (row.kind !== "piece" || !selected.includes(row.piece.id)) return piecesOf(row);
     return plan?.pieces.map(({ id }) => id).filter((id) => selected.includes(id)) ?? [];
   }
 
@@ -354,3 +372,10 @@ export class OrderList extends LitElement {
   }
 }
 customElements.define("tuck-order-list", OrderList);
+
+/** Ids of the pieces that a row stands for. */
+function piecesOf(row: OrderRow): readonly string[] {
+  if (row.kind === "piece") return [row.piece.id];
+  const strands = row.kind === "block" ? row.block.strands : [row.strand];
+  return strands.flatMap(({ pieces }) => pieces.map(({ id }) => id));
+}

@@ -83,7 +83,8 @@ export function createSession(
     ...(options.threads === undefined ? {} : { threads: options.threads }),
   });
 
-  function replan(): void {
+  /** `isOwn`: after a change of the panel's, whose notice stays; any other has made it out of date. */
+  function replan(isOwn = false): void {
     clearTimeout(pause);
     clearTimeout(idle);
     const job = jobNow();
@@ -91,6 +92,7 @@ export function createSession(
     newest = job;
     client.giveUpExplaining();
     update({ planning: { share: 0 }, fileName: host.fileName(), isExplaining: false, isStopped: false });
+    if (!isOwn && state.notice?.canUndo) update({ notice: null });
     client
       .plan(job, (share) => {
         if (newest === job) update({ planning: { share } });
@@ -144,7 +146,7 @@ export function createSession(
 
   const planSoon = (): void => {
     clearTimeout(pause);
-    pause = setTimeout(replan, PAUSE_MS);
+    pause = setTimeout(() => replan(), PAUSE_MS);
   };
 
   // Changes
@@ -158,7 +160,7 @@ export function createSession(
     if (edits.length === 0) return;
     host.change(label, edits);
     update({ notice: { kind: "done", text: label, canUndo: true } });
-    replan();
+    replan(true);
   }
 
   /** The same where layers in the drawing say otherwise: they are written anew without that, in one step. */
@@ -174,7 +176,7 @@ export function createSession(
   function replace(label: string, svgText: string): void {
     host.replace(label, svgText);
     update({ notice: { kind: "done", text: label, canUndo: true } });
-    replan();
+    replan(true);
   }
 
   /** The answer, or `null` where there is none: then the notice says why. */
@@ -383,7 +385,7 @@ export function createSession(
 
     explain,
     cancelPlanning: () => client.cancelPlan(),
-    planNow: replan,
+    planNow: () => replan(),
     dismissNotice: () => update({ notice: null }),
     end() {
       clearTimeout(pause);

@@ -170,6 +170,16 @@ describe("the order list", () => {
     expect(textOf('[role="alert"]')).toContain("Not there: water lies on blade-1");
   });
 
+  it("moves a whole block past the next, where that may be", async () => {
+    await open(bridge.replace('y="10" width="40" height="8"', 'y="16" width="40" height="3"'));
+    await show("pieces");
+    rowOf("block 1").click();
+    await settle();
+    await press(find('[role="tree"]'), "ArrowUp", { altKey: true });
+    await settle();
+    expect(session.state.plan?.pieces.map(({ id }) => id)).toEqual(["water", "blade-1", "blade-2"]);
+  });
+
   it("points at what the row under the focus stands for, and marks what is pointed at elsewhere", async () => {
     await open();
     await show("pieces");

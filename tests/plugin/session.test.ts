@@ -113,9 +113,10 @@ describe("markers and connectors", () => {
     expect(editor.steps).toEqual(["Pinned the exit of blade-1"]);
     expect(rounded(pieceOf("blade-1")?.exit)).toEqual([8, 5]);
     expect(pieceOf("blade-1")?.exitPinned).toBe(true);
-    session.undo();
+    editor.undo();
     await settle(200);
     expect(editor.read()).toBe(bridge);
+    expect(session.state.notice).toBeNull();
     expect(pieceOf("blade-1")?.exitPinned).toBe(false);
   });
 

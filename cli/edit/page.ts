@@ -14,6 +14,8 @@ export const PAGE = `<!doctype html>
 <link rel="stylesheet" href="./svgedit.css">
 <link rel="stylesheet" href="/plugin/page.css">
 <script type="module" src="/plugin/svgedit-host.js"></script>
+<link rel="modulepreload" href="/editor/Editor.js">
+<link rel="modulepreload" href="/plugin/panel.js">
 </head>
 <body>
 <div id="tuckline">

@@ -136,6 +136,23 @@ describe("the browser editor under the panel", { timeout: PATIENCE_MS }, () => {
       expect(visible).toEqual([true, true]);
     });
 
+    it("undoes and redoes while something on it has the focus", async () => {
+      await shared.open(CREST);
+      await shared.editor.page.evaluate(() => {
+        const { host } = svgEditor.svgCanvas.extensions.tuckline;
+        host.change("Angle", [{ element: "ground", name: "data-tuck-angle", value: "12" }]);
+        const mark = document.createElement("button");
+        mark.id = "focused";
+        host.overlay.element.append(mark);
+        mark.focus();
+      });
+      await shared.editor.page.keyboard.press("Control+z");
+      expect(await shared.read()).toBe(CREST);
+      await shared.editor.page.keyboard.press("Control+Shift+z");
+      expect(await shared.read()).toContain('data-tuck-angle="12"');
+      await shared.editor.page.evaluate(() => document.getElementById("focused")?.remove());
+    });
+
     it("lets clicks through to the drawing, takes its own, and holds the editor still", async () => {
       await shared.open(CREST);
       const [x, y] = await shared.middleOf("ground");

@@ -1,4 +1,5 @@
 /** The file commands in the editor's own menu, and their usual keys. */
+import type { EditorHost } from "../../editor-host.ts";
 import type { FileActions } from "./file-actions.ts";
 import { hostTexts as texts } from "./texts.ts";
 
@@ -9,7 +10,7 @@ const ITEMS = [
   { id: "tuckline-save-as", label: texts.saveAs, icon: "saveImg.svg", action: "saveAs" },
 ] as const;
 
-export function addMenu(actions: FileActions): void {
+export function addMenu(actions: FileActions, host: EditorHost): void {
   const menu = document.getElementById("main_button");
   // It leads to a page elsewhere.
   document.getElementById("tool_editor_homepage")?.remove();
@@ -23,6 +24,8 @@ export function addMenu(actions: FileActions): void {
   for (const { id, action } of ITEMS)
     document.getElementById(id)?.addEventListener("click", () => actions[action]());
   window.addEventListener("keydown", (event) => onKey(event, actions), { capture: true });
+  // The editor hears its own undo keys only while nothing has the focus.
+  host.overlay.element.addEventListener("keydown", (event) => onOverlayKey(event, host));
 }
 
 /** Everywhere on the page, in fields too: the browser would save or open the page itself. */
@@ -36,4 +39,13 @@ function onKey(event: KeyboardEvent, actions: FileActions): void {
   if (key === "o") actions.open();
   else if (event.shiftKey) actions.saveAs();
   else actions.save();
+}
+
+function onOverlayKey(event: KeyboardEvent, host: EditorHost): void {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  if (key !== "z" && key !== "y") return;
+  event.preventDefault();
+  if (key === "y" || event.shiftKey) host.redo();
+  else host.undo();
 }

@@ -30,6 +30,8 @@ const byId = (id: string): HTMLElement => document.getElementById(id) as HTMLEle
 const notice = new Notice(byId("editor"));
 const token = new URLSearchParams(location.hash.slice(1)).get("token");
 const files = new ServerFiles(token ?? "");
+/** Asked for while the editor loads. */
+const asked = token === null ? undefined : files.session().catch(() => undefined);
 
 export default {
   name: "tuckline",
@@ -49,14 +51,13 @@ export default {
 };
 
 async function begin(host: SvgEditHost, actions: FileActions): Promise<void> {
-  addMenu(actions);
+  addMenu(actions, host);
   startDivider(byId("divider"), byId("panel"));
   takeDrops(actions);
   window.addEventListener("beforeunload", (event) => {
     if (!host.isSaved()) event.preventDefault();
   });
-  if (token === null) return notice.show(texts.noToken);
-  const session = await files.session().catch(() => undefined);
+  const session = await asked;
   if (session === undefined) return notice.show(texts.noToken);
   host.zoomToPage();
   if (session.name !== null) await actions.openNamed(session.name);

@@ -125,7 +125,9 @@ function inOurWords(failure: string, words: readonly string[], help: string): st
     const hint = near === undefined ? `the commands are ${names.join(", ")}` : `did you mean ${near}?`;
     return `there is no command "${given}"; ${hint}`;
   }
-  if (failure.startsWith("Not enough non-option")) return `name a file to work on; see ${see}`;
+  const usage = COMMANDS.find((command) => nameOf(command) === given)?.usage ?? "";
+  if (failure.startsWith("Not enough non-option"))
+    return `name ${usage.includes("<editor>") ? "an editor" : "a file to work on"}; see ${see}`;
   const [unknown] = /^Unknown arguments?: (.*)$/s.exec(failure)?.[1].split(", ") ?? [];
   if (unknown === undefined) return `${failure.replace(/\s*\n\s*/g, " ")}; see ${see}`;
   if (!isOption(unknown, words)) return `"${unknown}" is one argument too many; see ${see}`;

@@ -58,6 +58,8 @@ describe("bad usage", () => {
     ["sew crest.svg", 'there is no command "sew"; the commands are plan, strip, inspect, check'],
     ["crest.svg", 'there is no command "crest.svg"'],
     ["plan", "name a file to work on"],
+    ["install", "name an editor; see tuckline install --help"],
+    ["install crayon", "this cannot be chosen:"],
     ["plan crest.svg reeds.svg", '"reeds.svg" is one argument too many; see tuckline plan --help'],
     ["plan crest.svg --jsn x.json", 'there is no option "jsn"; did you mean --json?'],
     ["plan crest.svg --inplace", 'there is no option "inplace"; did you mean --in-place?'],

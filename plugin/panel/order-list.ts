@@ -7,7 +7,7 @@ import { repeat } from "lit/directives/repeat.js";
 import type { Plan } from "../../core/plan/types.ts";
 import type { Unsubscribe } from "../editor-host.ts";
 import { texts } from "../texts.ts";
-import { type DragState, openPlaces, scrollAtEdge } from "./order-drag.ts";
+import { RowDrag } from "./order-drag.ts";
 import { type OrderRow, orderRows, rowKeyOf } from "./order-rows.ts";
 import { orderStyles } from "./order-styles.ts";
 import { type ListedBlock, listOrder } from "./sewing-order.ts";
@@ -21,23 +21,21 @@ export class OrderList extends LitElement {
     session: { attribute: false },
     collapsed: { state: true },
     current: { state: true },
-    drag: { state: true },
   };
   declare session: PanelSession;
   declare collapsed: ReadonlySet<string>;
   /** Key of the row that the keyboard is on. */
   declare current: string | null;
-  declare drag: DragState | null;
   #listed: { plan: Plan; blocks: readonly ListedBlock[] } | null = null;
   #rows: readonly OrderRow[] = [];
   #isPointing = false;
   #stop: Unsubscribe | null = null;
+  readonly #drag = new RowDrag(this);
 
   constructor() {
     super();
     this.collapsed = new Set();
     this.current = null;
-    this.drag = null;
     new Watch(this, ["plan", "selected"]);
   }
 
@@ -67,18 +65,19 @@ export class OrderList extends LitElement {
     this.#rows = orderRows(this.#listed.blocks, this.collapsed);
     const chosen = new Set(selected);
     const current = this.#rows.find(({ key }) => key === this.current) ?? this.#rows[0];
+    const drag = this.#drag.state;
     return html`<ul
       role="tree"
       aria-label=${texts.order.list}
       aria-multiselectable="true"
-      class=${this.drag === null ? "" : "dragging"}
+      class=${drag === null ? "" : "dragging"}
       @keydown=${this.#onKey}
       @pointerleave=${() => this.#point(null)}
     >
       ${
-        this.drag === null || this.drag.after !== null
+        drag === null || drag.after !== null
           ? nothing
-          : html`<li role="presentation" class="line ${this.drag.isLegal ? "" : "closed"}"></li>`
+          : html`<li role="presentation" class="line ${drag.isLegal ? "" : "closed"}"></li>`
       }
       ${repeat(
         this.#rows,
@@ -99,7 +98,7 @@ export class OrderList extends LitElement {
 
   #row(row: OrderRow, isCurrent: boolean, chosen: ReadonlySet<string>): TemplateResult {
     const isChosen = row.kind === "piece" && chosen.has(row.piece.id);
-    const { drag } = this;
+    const drag = this.#drag.state;
     const isClosed = drag !== null && row.kind === "piece" && !drag.open.has(row.piece.id);
     const isTarget = drag?.after !== null && row.kind === "piece" && row.piece.id === drag?.after;
     return html`<li
@@ -154,7 +153,7 @@ export class OrderList extends LitElement {
       <span
         class="grip"
         title=${texts.order.grip}
-        @pointerdown=${(event: PointerEvent) => this.#startDrag(event, piece.id)}
+        @pointerdown=${(event: PointerEvent) => void this.#drag.start(event, piece.id)}
         >⠿</span
       >`;
   }
@@ -172,7 +171,7 @@ export class OrderList extends LitElement {
   // Pointing
 
   #point(row: OrderRow | null): void {
-    if (this.drag !== null) return;
+    if (this.#drag.state !== null) return;
     this.#isPointing = true;
     this.session.point(row?.target ?? null);
     this.#isPointing = false;
@@ -318,57 +317,6 @@ export class OrderList extends LitElement {
     if (isCollapsed) collapsed.add(key);
     else collapsed.delete(key);
     this.collapsed = collapsed;
-  }
-
-  // Dragging
-
-  async #startDrag(event: PointerEvent, id: string): Promise<void> {
-    const { plan, selected } = this.session.state;
-    if (plan === null || event.button !== 0) return;
-    event.preventDefault();
-    const grip = event.currentTarget as HTMLElement;
-    grip.setPointerCapture(event.pointerId);
-    const order = plan.pieces.map((piece) => piece.id);
-    const pieces = selected.includes(id) ? order.filter((one) => selected.includes(one)) : [id];
-    const at = order.indexOf(pieces[0]);
-    const after = at === 0 ? null : order[at - 1];
-    this.drag = { pieces, after, isLegal: true, open: new Set([null, ...order]), verdict: null };
-    const move = (moved: PointerEvent): void => this.#dragTo(moved.clientY);
-    const end = (ended: Event): void => {
-      grip.removeEventListener("pointermove", move);
-      for (const name of ["pointerup", "pointercancel"]) grip.removeEventListener(name, end);
-      document.removeEventListener("keydown", giveUp, true);
-      const { drag } = this;
-      this.drag = null;
-      if (drag !== null && ended.type === "pointerup" && drag.after !== after)
-        this.session.move(drag.pieces, drag.after);
-    };
-    const giveUp = (pressed: KeyboardEvent): void => {
-      if (pressed.key === "Escape") end(pressed);
-    };
-    grip.addEventListener("pointermove", move);
-    for (const name of ["pointerup", "pointercancel"]) grip.addEventListener(name, end);
-    document.addEventListener("keydown", giveUp, true);
-    const verdict = await this.session.judgeMove(pieces, after);
-    if (verdict === null || this.drag === null) return;
-    const membersOf = (one: string) => plan.pieces.find((piece) => piece.id === one)?.members ?? [one];
-    const open = openPlaces(order, pieces, verdict, membersOf);
-    this.drag = { ...this.drag, open, isLegal: open.has(this.drag.after), verdict };
-  }
-
-  #dragTo(y: number): void {
-    const { drag } = this;
-    if (drag === null) return;
-    scrollAtEdge(this, y);
-    const rows = [...this.renderRoot.querySelectorAll<HTMLElement>("li.piece")].filter(
-      ({ dataset }) => !drag.pieces.includes(dataset.key?.slice("piece ".length) ?? ""),
-    );
-    const above = rows.findLast((row) => {
-      const { top, height } = row.getBoundingClientRect();
-      return top + height / 2 < y;
-    });
-    const after = above?.dataset.key?.slice("piece ".length) ?? null;
-    if (after !== drag.after) this.drag = { ...drag, after, isLegal: drag.open.has(after) };
   }
 }
 customElements.define("tuck-order-list", OrderList);

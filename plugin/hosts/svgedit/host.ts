@@ -14,6 +14,7 @@ import { Overlay } from "./overlay.ts";
 import type { DrawingFile, ServerFiles, ServerProblem } from "./server-files.ts";
 import { readSource, type Source } from "./source.ts";
 import type { SvgEditor } from "./svgedit-types.ts";
+import { hostTexts as texts } from "./texts.ts";
 import { isDrawnName, SVG_NAMESPACE } from "./vocabulary.ts";
 import { writeBack } from "./write-back.ts";
 
@@ -199,7 +200,8 @@ export class SvgEditHost implements EditorHost {
   #settle(place: Place | null): void {
     this.#place = place;
     this.#changes.markSaved();
-    this.#editor.topPanel.updateTitle(place?.name ?? "untitled.svg");
+    this.#editor.topPanel.updateTitle(place?.name ?? texts.untitled);
+    document.title = texts.pageTitle(place?.name ?? texts.untitled);
   }
 
   zoomToPage(): void {

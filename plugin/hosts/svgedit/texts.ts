@@ -36,4 +36,5 @@ export const hostTexts = {
   noPanel:
     "The embroidery panel could not be started. Reload the page; if that does not help, build tuckline again.",
   untitled: "untitled.svg",
+  pageTitle: (name: string) => `${name} · Tuckline`,
 };

@@ -78,20 +78,27 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
     needle.show(plan, isPlayed ? (clock.place() ?? state.player.at) : null);
   }
 
-  function followView(): void {
+  /** Asks the editor where things are. Before marks are changed: afterwards it would have to lay out the page anew. */
+  function takeView(): void {
     if (plan === null) return;
     surface.follow(plan.userToMm);
     fabric.follow(plan.size, surface.matrix);
-    threads.setView(surface.matrix, element.clientWidth, element.clientHeight);
+    threads.setView(surface.matrix, surface.width, surface.height);
+  }
+
+  function followView(): void {
+    if (plan === null) return;
+    takeView();
     showMarks(session.state);
   }
 
   function takePlan(state: SessionState): void {
     plan = state.plan;
+    takeView();
     for (const mark of marks) mark.setPlan(plan);
     pointing.setTrack(plan === null ? null : trackOf(plan));
     if (plan !== null) threads.setTrack(trackOf(plan));
-    followView();
+    showMarks(state);
   }
 
   function follow(state: SessionState, before: SessionState | null): void {
@@ -103,6 +110,8 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
     showThread(state, clock.place());
     if (plan !== null && (state.pointed !== before?.pointed || state.plan !== before?.plan))
       threads.show({ emphasis: stitchesOfTarget(trackOf(plan), state.pointed) });
+    // A new plan has shown its marks already.
+    if (plan !== (before?.plan ?? null)) return;
     if (plan === null || (before !== null && !isMarksChange(state, before))) {
       if (state.player.at !== null) needle.show(plan, clock.place());
       return;

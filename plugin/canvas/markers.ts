@@ -30,6 +30,10 @@ const BAR = `M0 ${-HALF_SPAN_PX}L0 ${HALF_SPAN_PX}`;
 
 interface Marker {
   place: MarkerPlace;
+  /** What its looks and words were last made for. */
+  described: MarkerPlace | null;
+  /** Where it stands on the screen, as the transform says it. */
+  transform: string;
   readonly group: G;
   /** What turns with the stitch. */
   readonly shape: G;
@@ -95,10 +99,11 @@ export function createMarkers(surface: Surface): Markers {
         const isShown = entries[k] || exits[k] || isStop(marker.group);
         marker.group.node.classList.toggle("away", !isShown);
         if (!isShown) return;
-        marker.group.attr("transform", `translate(${px[0].toFixed(2)} ${px[1].toFixed(2)})`);
+        stand(marker, px);
         marker.number.node.classList.toggle("away", !numbered[k]);
         marker.group.node.classList.toggle("pointed", isPointed(marker.place));
-        if (rank <= 1 && marker.group.node !== document.activeElement) marker.group.front();
+        const { node } = marker.group;
+        if (rank <= 1 && node !== document.activeElement && node.nextSibling !== null) marker.group.front();
       });
     },
   };
@@ -133,14 +138,17 @@ export function createMarkers(surface: Surface): Markers {
       .addClass("solid");
     const number = group.group();
     number.text("").attr({ x: 0, y: isEntry ? -NUMBER_AWAY_PX : NUMBER_AWAY_PX });
-    const marker: Marker = { place, group, shape, number };
+    const marker: Marker = { place, described: null, transform: "", group, shape, number };
     listen(marker);
     return marker;
   }
 
+  /** Puts a place's looks and words on its marker; most places of a new plan are those of the one before. */
   function describe(marker: Marker, place: MarkerPlace): void {
-    const { group, shape, number } = marker;
+    const { group, shape, number, described } = marker;
     marker.place = place;
+    marker.described = place;
+    if (described !== null && isSamePlace(described, place)) return;
     const { piece, point, order, isPinned } = place;
     group.attr({
       "aria-label": canvasTexts.marker(point, order, piece, isPinned),
@@ -207,6 +215,17 @@ export function createMarkers(surface: Surface): Markers {
 
 const isStop = (group: G): boolean => group.node.getAttribute("tabindex") === "0";
 
+/** The same but for where it is, which is laid out every time. */
+const isSamePlace = (a: MarkerPlace, b: MarkerPlace): boolean =>
+  a.order === b.order && a.isPinned === b.isPinned && a.turnDeg === b.turnDeg;
+
+function stand(marker: Marker, [x, y]: Point): void {
+  const transform = `translate(${x.toFixed(2)} ${y.toFixed(2)})`;
+  if (transform === marker.transform) return;
+  marker.transform = transform;
+  marker.group.node.setAttribute("transform", transform);
+}
+
 const nameOf = ({ piece, point }: MarkerPlace): string => `${point} ${piece}`;
 
 const numberShift = ({ point }: MarkerPlace): number =>
@@ -228,7 +247,7 @@ function createLift(surface: Surface, layer: G) {
     const { piece } = marker.place;
     const [x, y] = surface.toPx(lifted.at);
     const isTucked = session.isTucked(piece, lifted.at);
-    marker.group.attr("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)})`);
+    stand(marker, [x, y]);
     ghost.node.classList.remove("away");
     leash.plot(wanted[0], wanted[1], x, y);
     // A closed ring is hidden later; an open, dashed one stays in sight.
@@ -247,8 +266,7 @@ function createLift(surface: Surface, layer: G) {
   }
 
   function putBack(marker: Marker): void {
-    const [x, y] = surface.toPx(marker.place.at);
-    marker.group.attr("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)})`);
+    stand(marker, surface.toPx(marker.place.at));
   }
 
   return {

@@ -63,9 +63,15 @@ function layFlat({ sewing, pieces }: Plan): NeedleTrack {
   const spans = steps.map((step, k): TrackSpan => {
     const { role, block, strand, connector, points } = step;
     const first = stitch;
-    if (role === "tie-in" && points.length >= 2)
-      ends.set([points[0], points[1], points[0], points[1]], 4 * stitch++);
-    for (let i = 0; i + 3 < points.length; i += 2) ends.set(points.subarray(i, i + 4), 4 * stitch++);
+    const add = (from: number, to: number): void => {
+      ends[4 * stitch] = points[from];
+      ends[4 * stitch + 1] = points[from + 1];
+      ends[4 * stitch + 2] = points[to];
+      ends[4 * stitch + 3] = points[to + 1];
+      stitch++;
+    };
+    if (role === "tie-in" && points.length >= 2) add(0, 0);
+    for (let i = 0; i + 3 < points.length; i += 2) add(i, i + 2);
     const piece = role === "connector" ? undefined : owners[k];
     return {
       first,

@@ -18,6 +18,9 @@ export interface Surface {
   toMm(px: Point): Point;
   readonly matrix: Matrix;
   readonly pxPerMm: number;
+  /** Of the overlay, in CSS pixels. */
+  readonly width: number;
+  readonly height: number;
   /** Where a pointer is, in CSS pixels of the overlay. */
   pointer(event: { readonly clientX: number; readonly clientY: number }): Point;
   /** Whether a place in CSS pixels can be seen, or nearly. */
@@ -57,6 +60,12 @@ export function createSurface(host: EditorHost, session: Session): Surface {
     },
     get pxPerMm() {
       return norm(matrix[0], matrix[1]);
+    },
+    get width() {
+      return width;
+    },
+    get height() {
+      return height;
     },
     pointer({ clientX, clientY }) {
       const { left, top } = element.getBoundingClientRect();

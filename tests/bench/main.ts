@@ -5,6 +5,7 @@
  *                                      and resvg in the same run; feathers and scales for growth; planning again
  *     npm run bench -- growth          only feathers and scales
  *     npm run bench -- replan          only planning again
+ *     npm run bench -- panel           the browser editor's panel, in Chromium
  *     npm run bench -- sequence F.sop  the ordering solver on instance files
  *
  * Of the 200, each is planned once to warm up and then timed. The checksum is over plans: it changes when one
@@ -157,6 +158,9 @@ function benchWholeSet(): void {
 const { positionals } = parseArgs({ allowPositionals: true });
 if (positionals[0] === "sequence") {
   benchSequence(positionals.slice(1));
+} else if (positionals[0] === "panel") {
+  // It looks into a page, and so is written against a browser's types: it runs from its source.
+  spawnSync("npx", ["tsx", "tests/plugin/bench/panel.ts"], { stdio: "inherit" });
 } else if (positionals[0] === "replan") {
   benchReplan();
 } else if (positionals[0] === "growth") {

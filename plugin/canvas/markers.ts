@@ -22,8 +22,8 @@ import { canvasTexts } from "./texts.ts";
 const HIT_RADIUS_PX = 10;
 const RING_RADIUS_PX = 12;
 /** Markers of one kind, and numbers, nearer than this would run into each other. */
-const APART_PX = 11;
-const NUMBERS_APART_PX = 15;
+const APART_PX = 13;
+const NUMBERS_APART_PX = 19;
 
 const CHEVRON = `M${-CHEVRON_PX} ${-HALF_SPAN_PX}L0 0L${-CHEVRON_PX} ${HALF_SPAN_PX}`;
 const BAR = `M0 ${-HALF_SPAN_PX}L0 ${HALF_SPAN_PX}`;

@@ -1,6 +1,6 @@
 /** `npm run screenshots`: the main states of the editor with its panel, into out/panel; one of them for the README. */
 import { copyFile, mkdir } from "node:fs/promises";
-import type { Page } from "playwright-core";
+import type { Locator, Page } from "playwright-core";
 import { launchChromium, missingForBrowser, openEditor } from "../support/browser.ts";
 import { fanOfFeathers } from "../support/fans.ts";
 import { marker, placeOfMarker, planned, view } from "./e2e/panel-page.ts";
@@ -21,20 +21,22 @@ async function shoot(page: Page, name: string): Promise<void> {
   console.log(`${FOLDER}/${name}.png`);
 }
 
+const tick = (page: Page, name: string): Locator => page.getByRole("checkbox", { name });
+
 for (const colorScheme of ["light", "dark"] as const) {
   const { page, close } = await openEditor(browser, { drawings: crest, colorScheme });
   page.setDefaultTimeout(60_000);
   await planned(page);
   await shoot(page, `plan-${colorScheme}`);
   if (colorScheme === "light") {
-    await page.getByLabel("Sew-out").check();
-    for (const name of ["Connectors", "Entries and exits", "Findings"]) await page.getByLabel(name).uncheck();
+    await tick(page, "Sew-out").check();
+    for (const name of ["Connectors", "Entries and exits", "Findings"]) await tick(page, name).uncheck();
     await shoot(page, "sew-out");
-    await page.getByLabel("Sew-out").uncheck();
-    await page.getByLabel("Stitches").check();
+    await tick(page, "Sew-out").uncheck();
+    await tick(page, "Stitches").check();
     await shoot(page, "stitches");
-    await page.getByLabel("Stitches").uncheck();
-    for (const name of ["Connectors", "Entries and exits"]) await page.getByLabel(name).check();
+    await tick(page, "Stitches").uncheck();
+    for (const name of ["Connectors", "Entries and exits"]) await tick(page, name).check();
 
     await view(page, /Pieces/);
     await page.getByRole("treeitem", { name: /, sun-disc, / }).click();

@@ -1,5 +1,6 @@
 import type { Point } from "./geometry/types.ts";
 
+/** `info`: to know; `warning`: to look at before sewing; `error`: not to be sewn like this. */
 export type Severity = "info" | "warning" | "error";
 
 /** What a check reports. It never stops the plan: whatever does is an `ArtworkError`. */

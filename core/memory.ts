@@ -32,6 +32,7 @@ interface Shelf {
 
 const newShelf = (): Shelf => ({ results: new Map(), deeper: new WeakMap() });
 
+/** A memory that is empty still: hand the same one to every plan of one drawing as it changes. */
 export function createMemory(): Memory {
   const root = newShelf();
   /** Of each kind the records of the last two lists by their ids, newer first. */

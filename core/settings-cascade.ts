@@ -13,6 +13,7 @@ export interface SettingsSource {
   readonly values: Readonly<Record<string, unknown>>;
 }
 
+/** The settings that hold, with the origin of each. */
 export interface EffectiveSettings {
   readonly settings: Settings;
   /** Of each setting: `default`, `recipe NAME`, or the origin of the source that gave it. */

@@ -10,6 +10,7 @@ import { RECIPE_NAMES, type RecipeName } from "./recipes/fabrics.ts";
 import { settingsOfRecipe } from "./recipes/settings-of.ts";
 import { DEFAULT_SETTINGS, type Settings } from "./settings.ts";
 
+/** The name of a setting. */
 export type SettingName = keyof Settings;
 
 export interface NumberSetting {
@@ -39,8 +40,10 @@ export interface TextSetting {
 
 const COLOUR = { pattern: /^#[0-9a-fA-F]{6}$/, says: "a colour as #rrggbb", example: "#1c3347" };
 
+/** What one setting may be, and what it does. */
 export type SettingInfo = NumberSetting | ChoiceSetting | TextSetting;
 
+/** What every setting may be, and what it does. */
 export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
   widthMm: {
     kind: "number",
@@ -276,6 +279,7 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
   },
 };
 
+/** The names of all settings, in the order in which help lists them. */
 export const SETTING_NAMES = Object.keys(SETTINGS_TABLE) as readonly SettingName[];
 
 /** A setting that cannot be used: which one, what is wrong with it, what to do; one line. */

@@ -87,6 +87,7 @@ export interface Settings {
   readonly colourChangeSeconds: number;
 }
 
+/** The settings that hold where nothing else is said. */
 export const DEFAULT_SETTINGS: Settings = {
   widthMm: null,
   order: "paint",

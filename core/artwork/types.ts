@@ -2,6 +2,7 @@ import type { Finding } from "../findings.ts";
 import type { Matrix, Point, Polyline, Region, Ring } from "../geometry/types.ts";
 import type { ThreadLabel } from "../threads/types.ts";
 
+/** How a piece is sewn; `skip` leaves it out. */
 export type Technique = "fill" | "satin" | "run" | "skip";
 
 /** What the artist set on the element with `data-tuck-*`; absent means «as the settings say». */
@@ -112,6 +113,7 @@ export interface Marks {
   readonly after: readonly OrderWish[];
 }
 
+/** Nothing was marked by hand. */
 export const NO_MARKS: Marks = { pins: [], bends: [], after: [] };
 
 /** The drawing, resolved once. Pieces stand in paint order. */

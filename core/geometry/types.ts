@@ -9,17 +9,22 @@
 
 export type Point = readonly [x: number, y: number];
 
+/** A line from point to point. */
 export type Polyline = readonly Point[];
 
+/** A closed line; its first point is not repeated. */
 export type Ring = readonly Point[];
 
+/** An area with one outline, and what is cut out of it. */
 export interface Polygon {
   readonly outer: Ring;
   readonly holes: readonly Ring[];
 }
 
+/** Any number of areas that do not overlap; none is the empty region. */
 export type Region = readonly Polygon[];
 
+/** A rectangle along the axes that just holds something. */
 export interface Box {
   readonly minX: number;
   readonly minY: number;

@@ -8,6 +8,7 @@ import { elementsIn } from "../artwork/tree.ts";
 import { parseXml, type XmlElement } from "../artwork/xml.ts";
 import { escapeXml } from "./markup.ts";
 
+/** One `data-tuck-*` attribute to set or take away. */
 export interface MarkEdit {
   /** The name that the element goes by, its id where it has one; `null` is the drawing as a whole. */
   readonly element: string | null;

@@ -16,6 +16,7 @@ import type { Finding } from "../findings.ts";
 import { distance } from "../geometry/point.ts";
 import type { Matrix, Point } from "../geometry/types.ts";
 
+/** The pins that moved markers say. */
 export interface ReadPins {
   /** At most one for each piece and kind of point, in the order of the drawing. */
   readonly pins: readonly Pin[];

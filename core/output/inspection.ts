@@ -9,6 +9,7 @@ import { DEFAULT_SETTINGS } from "../settings.ts";
 import { chooseTechniques } from "../techniques/choose-techniques.ts";
 import { PLAN_FORMAT, PLAN_VERSION } from "./json.ts";
 
+/** A piece as `tuckline inspect` lists it. */
 export interface InspectedPiece {
   readonly id: string;
   readonly element: string;
@@ -21,6 +22,7 @@ export interface InspectedPiece {
   readonly strand: number | null;
 }
 
+/** What a file holds, as `tuckline inspect` shows it. */
 export interface Inspection {
   readonly kind: "drawing" | "planned drawing" | "plan";
   readonly size: { readonly widthMm: number; readonly heightMm: number };

@@ -16,6 +16,7 @@ import type { Writer } from "./writer.ts";
 export const PLAN_FORMAT = "tuckline-plan";
 export const PLAN_VERSION = 1;
 
+/** The whole plan as JSON: `PLAN_SCHEMA` is its schema. */
 export interface PlanDocument {
   readonly format: typeof PLAN_FORMAT;
   readonly version: typeof PLAN_VERSION;

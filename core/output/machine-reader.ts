@@ -32,6 +32,7 @@ export interface MachineBlock {
   readonly threadMm: number;
 }
 
+/** What a stitch file says, ready to be drawn. */
 export interface MachineDesign extends Drawable {
   readonly header: MachineHeader;
   /** Records before the closing one, and of them those that jump. */

@@ -28,6 +28,7 @@ export interface Drawable extends Pick<Plan, "size" | "sewing"> {
   readonly pieces: readonly Pick<PlannedPiece, "id" | "colour">[];
 }
 
+/** What a picture of the sew-out shows, and on what. */
 export interface PictureOptions {
   /** Any CSS colour; default, and in place of what is none, a natural linen. */
   readonly fabricColour?: string;

@@ -143,6 +143,7 @@ const finding = record(
   ["piece", "at"],
 );
 
+/** JSON Schema (draft 2020-12) of a plan as JSON. */
 export const PLAN_SCHEMA = {
   $schema: "https://json-schema.org/draft/2020-12/schema",
   title: "Tuckline plan",

@@ -1,5 +1,6 @@
 import type { Plan } from "../plan/types.ts";
 
+/** What formats may be told beside the plan. */
 export interface WriteOptions {
   /** Any CSS colour; default a natural linen. For formats that show the fabric. */
   readonly fabricColour?: string;

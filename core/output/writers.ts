@@ -5,4 +5,5 @@ import { machineWriter } from "./machine.ts";
 import { sheetWriter } from "./run-sheet/page.ts";
 import type { Writer } from "./writer.ts";
 
+/** Every format that a plan is written in, the picture aside. */
 export const WRITERS: readonly Writer[] = [jsonWriter, machineWriter, csvWriter, sheetWriter];

@@ -24,6 +24,7 @@ export interface Stop {
   readonly reason: string;
 }
 
+/** A change that was tried, and what it saves. */
 export interface Suggestion {
   readonly change: Change;
   /** What to do, in words. */
@@ -32,6 +33,7 @@ export interface Suggestion {
   readonly strandsSaved: number;
 }
 
+/** Why the machine stops where it does, and what would save a stop. */
 export interface Explanation {
   readonly plan: Plan;
   readonly stops: readonly Stop[];

@@ -19,6 +19,7 @@ export interface SewOutOptions {
   readonly threadWidthMm?: number;
 }
 
+/** The finished embroidery as pixels: which thread lies on top. */
 export interface SewOut {
   /** In pixels. Pixel (x, y) is at index y · width + x; its centre lies at ((x + ½), (y + ½)) / pxPerMm. */
   readonly width: number;

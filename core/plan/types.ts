@@ -5,6 +5,7 @@ import type { Connector } from "../routing/types.ts";
 import type { Settings } from "../settings.ts";
 import type { ThreadLabel } from "../threads/types.ts";
 
+/** A piece as it is sewn: where it is entered and left, and when. */
 export interface PlannedPiece {
   readonly id: string;
   /** Of line work that is sewn as one: the ids of all its pieces, this one's first. */
@@ -26,6 +27,7 @@ export interface PlannedPiece {
   readonly exitPin?: Pin;
 }
 
+/** What a length of thread is there for. */
 export type SewnRole = "tie-in" | "underlay" | "travel" | "cover" | "connector" | "tie-off";
 
 /** Thread being sewn. Consecutive entries of one strand share their meeting point. */
@@ -53,8 +55,10 @@ export interface ColourChangeStep {
   readonly thread?: ThreadLabel;
 }
 
+/** What the machine does next. */
 export type SewingStep = SewnStep | TrimStep | JumpStep | ColourChangeStep;
 
+/** The figures of one way to sew a design. Lengths in mm, time in seconds. */
 export interface PlainMetrics {
   readonly pieces: number;
   readonly blocks: number;
@@ -71,6 +75,7 @@ export interface PlainMetrics {
   readonly seconds: number;
 }
 
+/** The figures of a plan, with their lower bounds and what plain sewing would take. */
 export interface Metrics extends PlainMetrics {
   readonly blocksLowerBound: number;
   readonly strandsLowerBound: number;

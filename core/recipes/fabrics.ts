@@ -8,8 +8,10 @@ export const FABRICS = {
   felt: "felt or twill that is cut out afterwards: patches and badges",
 } as const satisfies Readonly<Record<string, string>>;
 
+/** The kind of fabric that a recipe suits. */
 export type RecipeName = keyof typeof FABRICS;
 
+/** The names of all recipes. */
 export const RECIPE_NAMES = Object.keys(FABRICS) as readonly RecipeName[];
 
 /** One of something for each kind of fabric. */

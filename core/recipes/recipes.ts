@@ -4,6 +4,7 @@ import { ADVICE, type Advice } from "./advice.ts";
 import { FABRICS, RECIPE_NAMES, type RecipeName } from "./fabrics.ts";
 import { FIGURE_NAMES, FIGURES, type FigureName } from "./figures.ts";
 
+/** One setting of a recipe, and why it has that value. */
 export interface RecipeFigure {
   readonly setting: FigureName;
   readonly value: number;
@@ -15,12 +16,14 @@ export interface RecipeFigure {
   readonly source: string;
 }
 
+/** Settings that suit one kind of fabric, with advice for needle, backing and topping. */
 export interface Recipe extends Advice {
   readonly name: RecipeName;
   readonly fabric: string;
   readonly figures: readonly RecipeFigure[];
 }
 
+/** The recipe of one kind of fabric. */
 export const recipeNamed = (name: RecipeName): Recipe => ({
   name,
   fabric: FABRICS[name],
@@ -34,6 +37,7 @@ export const recipeNamed = (name: RecipeName): Recipe => ({
   ...ADVICE[name],
 });
 
+/** Every recipe, in the order in which they are listed. */
 export const allRecipes = (): Recipe[] => RECIPE_NAMES.map(recipeNamed);
 
 function meaningOf(setting: SettingName): { unit: string; help: string } {

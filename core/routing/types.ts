@@ -2,6 +2,7 @@ import type { Bend } from "../artwork/types.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import type { Join } from "./joins.ts";
 
+/** `tucked`: hidden; `hop`: a short gap, no trim; `jump`: the thread is cut. */
 export type ConnectorKind = "tucked" | "blended" | "hop" | "jump";
 
 /** What joins piece `from` to piece `to`, the next of its block. Absent where exit and entry coincide. */

@@ -28,6 +28,7 @@ export interface LegalMoves {
   judge(pieces: readonly string[], after: string | null): MoveVerdict;
 }
 
+/** Whether a move in the order is legal, and what stands against it. */
 export interface MoveVerdict {
   readonly isLegal: boolean;
   /** All that moves, in the order in which it is sewn. */

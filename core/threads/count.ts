@@ -23,6 +23,7 @@ const COUNTS = {
   "cotton ticket": { kind: "indirect", product: TICKETS_IN_COUNT * TEX_NE },
 } as const;
 
+/** A way of saying how thick a thread is. */
 export type Count = keyof typeof COUNTS;
 
 /**

@@ -3,6 +3,7 @@ import { labOf } from "./difference.ts";
 import { nearestTo } from "./nearest.ts";
 import type { Thread } from "./types.ts";
 
+/** The thread that a colour is sewn with. */
 export interface ThreadMatch {
   readonly colour: string;
   readonly thread: Thread;

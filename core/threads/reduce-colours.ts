@@ -11,6 +11,7 @@
 import { difference, type Lab, labOf } from "./difference.ts";
 import { nearestTo } from "./nearest.ts";
 
+/** A colour, and how much of it there is. */
 export interface WeightedColour {
   /** `#rrggbb` */
   readonly colour: string;

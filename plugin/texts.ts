@@ -8,6 +8,7 @@ import { count, duration, metres, mm, plural } from "../core/output/figure-text.
 import type { Metrics, PlannedPiece, SewnRole } from "../core/plan/types.ts";
 import type { SettingName } from "../core/settings-schema.ts";
 import type { ThreadLabel } from "../core/threads/types.ts";
+import { canvasTexts } from "./canvas/texts.ts";
 import type { OverlayName } from "./session-types.ts";
 import type { OutputName } from "./worker/protocol.ts";
 
@@ -136,6 +137,7 @@ const against = (now: number, before: number | undefined): string => {
 };
 
 export const texts = {
+  canvas: canvasTexts,
   untitled: "untitled.svg",
   figures: { count, duration, metres, mm, plural },
   thread,

@@ -5,11 +5,11 @@
 import { HALO, INK } from "../../core/layers/ink.ts";
 
 /** Half the span of a marker's arms or bar, and how far a chevron reaches back. */
-export const HALF_SPAN_PX = 6;
+export const HALF_SPAN_PX = 7;
 export const CHEVRON_PX = 8;
 /** A marker's number stands this far above an entry, below an exit. */
 export const NUMBER_AWAY_PX = 15;
-export const PIN_RADIUS_PX = 3.2;
+export const PIN_RADIUS_PX = 2.6;
 
 /** Of an element that belongs to an SVG that the artist edits, ids and classes must not meet the artist's own. */
 export const PREFIX = "tuck-mark";

@@ -181,6 +181,39 @@ describe.skipIf(missing !== undefined)("tuckline edit", () => {
       expect((await seen(page)).at).toBeNull();
     });
 
+    it("has no accessibility fault of ours, light or dark, in any view", async () => {
+      // Source: axe-core's rules for WCAG 2.2 A and AA. The editor's own markup is not ours to judge.
+      const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+      await page.evaluate(axe);
+      // Some of the editor's own elements never return from being asked for their value, which axe asks of all.
+      await page.evaluate(() => {
+        for (const element of document.querySelectorAll("#editor *")) {
+          try {
+            void (element as HTMLInputElement).value;
+          } catch {
+            Object.defineProperty(element, "value", { value: undefined });
+          }
+        }
+      });
+      for (const colorScheme of ["light", "dark"] as const) {
+        await page.emulateMedia({ colorScheme });
+        for (const name of [/Plan/, /Pieces/, /Findings/, /Save/]) {
+          await view(page, name);
+          const violations = await page.evaluate(async () => {
+            const { axe } = globalThis as unknown as {
+              axe: { run(...words: unknown[]): Promise<AxeResult> };
+            };
+            const include = ["#panel", "#divider", ".tuckline-overlay"];
+            const found = await axe.run({ include }, { resultTypes: ["violations"] });
+            return found.violations.map(
+              ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" | ")}`,
+            );
+          });
+          expect(violations).toEqual([]);
+        }
+      }
+    });
+
     it("meets no error, and asks nothing of other machines", () => {
       expect(small.errors).toEqual([]);
       expect(small.foreign).toEqual([]);
@@ -238,41 +271,6 @@ describe.skipIf(missing !== undefined)("tuckline edit", () => {
     expect(await page.locator(".tuckline-notice.shown, [role=alert]").first().textContent()).toMatch(
       /line 1/i,
     );
-  });
-
-  it("has no accessibility fault of ours, light or dark, in any view", async () => {
-    // Source: axe-core's rules for WCAG 2.2 A and AA. The editor's own markup is not ours to judge.
-    const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-    for (const colorScheme of ["light", "dark"] as const) {
-      const { page } = await open({ texts: { "feathers.svg": FEATHERS }, colorScheme });
-      await planned(page);
-      await page.evaluate(axe);
-      // Some of the editor's own elements never return from being asked for their value, which axe asks of all.
-      await page.evaluate(() => {
-        for (const element of document.querySelectorAll("#editor *")) {
-          try {
-            void (element as HTMLInputElement).value;
-          } catch {
-            Object.defineProperty(element, "value", { value: undefined });
-          }
-        }
-      });
-      for (const name of [/Plan/, /Pieces/, /Findings/, /Save/]) {
-        await view(page, name);
-        const violations = await page.evaluate(async () => {
-          const { axe } = globalThis as unknown as { axe: { run(...words: unknown[]): Promise<AxeResult> } };
-          const include = ["#panel", "#divider", ".tuckline-overlay"].filter((part) =>
-            document.querySelector(part),
-          );
-          const found = await axe.run({ include }, { resultTypes: ["violations"] });
-          return found.violations.map(
-            ({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" | ")}`,
-          );
-        });
-        expect(violations).toEqual([]);
-      }
-      if (colorScheme === "light") await opened?.close();
-    }
   });
 
   /** Saves with the panel's button; what is in the file then. */

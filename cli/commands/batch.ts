@@ -106,10 +106,11 @@ export const batch: Command = {
     const { entries, kept } = await runBatch(drawings, request, options, progress, io);
     progress.close();
 
-    const report = reportOf(entries, shard);
-    const files = await writeReport(folder, report, shard);
-    if (!quiet) await emit(io.stdout, `${batchSummary(report, shown, files, kept).join("\n")}\n`);
-    return batchExitCode(report, optionIn(values, "fail-on") as Severity);
+    const files = await writeReport(folder, reportOf(entries, shard), shard);
+    // A shard is done when its own drawings are: those of other shards are asked for by `merge`.
+    const own = reportOf(entries);
+    if (!quiet) await emit(io.stdout, `${batchSummary(own, shown, files, kept).join("\n")}\n`);
+    return batchExitCode(own, optionIn(values, "fail-on") as Severity);
   },
 };
 

@@ -7,6 +7,7 @@ import { guestsIn, isOwn } from "./own-layers.ts";
 import { elementsIn } from "./tree.ts";
 import { parseXml, type XmlElement } from "./xml.ts";
 
+/** One setting of the drawing’s own: on what, and which. */
 export interface DrawnSetting {
   /** Id of the element, or the name it goes by without one. */
   readonly element: string;

@@ -7,6 +7,7 @@
  * - A `Region` is a set of polygons whose interiors do not overlap.
  */
 
+/** A place. */
 export type Point = readonly [x: number, y: number];
 
 /** A line from point to point. */

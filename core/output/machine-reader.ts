@@ -56,6 +56,8 @@ export const isMachineFile = (bytes: Uint8Array): boolean =>
   bytes.length >= HEADER_BYTES && bytes[0] === 0x4c && bytes[1] === 0x41 && bytes[2] === 0x3a;
 
 /**
+ * Reads a stitch file back into what it sews.
+ *
  * @param trimJumps so many jumps in a row are a trim
  * @throws ArtworkError where this is no machine file or there is nothing in it
  */

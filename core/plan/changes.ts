@@ -13,6 +13,7 @@ import { legalMoves, type MoveVerdict } from "../sequence/legal-moves.ts";
 import type { Settings } from "../settings.ts";
 import { settingsEdit } from "../settings-in-drawing.ts";
 
+/** A small change that could save a stop. */
 export type Change =
   | { readonly kind: "order"; readonly piece: string; readonly after: string }
   | {

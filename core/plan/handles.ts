@@ -10,6 +10,7 @@ import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { sequenceOf, stitchersOf } from "./make-plan.ts";
 
+/** What a panel needs to guide a hand that drags a marker. */
 export interface Handles {
   /** The point nearest to a place at which a piece can be entered or left; `null` where it is not sewn. */
   nearest(piece: string, at: Point): Point | null;

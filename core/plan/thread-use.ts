@@ -8,6 +8,7 @@ import { countStitches } from "./metrics.ts";
 import { isSewn } from "./steps.ts";
 import type { Plan, SewnStep } from "./types.ts";
 
+/** How much thread of one colour a plan takes. */
 export interface ThreadUse extends ThreadLengths {
   readonly colour: string;
   /** Where the colour is that of a thread from a list: which. */

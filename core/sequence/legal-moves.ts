@@ -21,6 +21,7 @@ import {
   wrongPairs,
 } from "./sew-after.ts";
 
+/** Judges moves in the sewing order while they are made. */
 export interface LegalMoves {
   /** Ids of all pieces in sewing order, lines that are sewn as networks one by one. */
   readonly order: readonly string[];

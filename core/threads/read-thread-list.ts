@@ -24,6 +24,8 @@ type Columns = { readonly [Name in (typeof COLUMNS)[number]]: number };
 const MOST_THREADS = 2000;
 
 /**
+ * Reads a list of threads.
+ *
  * @throws ThreadListError for text that is not CSV, a record without a name or a colour, a code that is given
  * twice, and an empty list
  */

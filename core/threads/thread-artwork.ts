@@ -18,6 +18,7 @@ const MOST_NAMED = 6;
 /** Of more colours than this, not every pair is compared. */
 const MOST_COMPARED = 300;
 
+/** Which threads there are, and how many of them may be used. */
 export interface ThreadChoice {
   /** Threads to choose from; without it the drawing's own colours are kept. */
   readonly list?: readonly Thread[] | undefined;

@@ -7,17 +7,23 @@
  *     npm run bench -- replan          only planning again
  *     npm run bench -- panel           the browser editor's panel, in Chromium
  *     npm run bench -- sequence F.sop  the ordering solver on instance files
+ *     npm run bench -- --compare       as fast as the last release? exits with 1 where it is not
+ *     npm run bench -- --renew         keeps the figures of today for the releases to come
  *
  * Of the 200, each is planned once to warm up and then timed. The checksum is over plans: it changes when one
  * of them does.
  */
 import { spawnSync } from "node:child_process";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
 import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
+import { packageRoot } from "../../cli/edit/package-root.ts";
+import { VERSION } from "../../cli/version.ts";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { writeLayers } from "../../core/layers/write.ts";
 import { serialisePlan } from "../../core/output/json.ts";
@@ -27,6 +33,14 @@ import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
 import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
+import {
+  ALLOWED_SLOWER,
+  type Baseline,
+  compareRatios,
+  comparisonTable,
+  isRegression,
+  measureRatios,
+} from "./compare.ts";
 import { benchGrowth } from "./growth.ts";
 import { benchReplan } from "./replan.ts";
 import { benchSequence } from "./sequence.ts";
@@ -155,8 +169,37 @@ function benchWholeSet(): void {
   );
 }
 
-const { positionals } = parseArgs({ allowPositionals: true });
-if (positionals[0] === "sequence") {
+const BASELINE = join(packageRoot(), "tests", "bench", "baseline.json");
+
+function renewBaseline(): void {
+  const baseline: Baseline = { release: VERSION, ratios: measureRatios() };
+  writeFileSync(BASELINE, `${JSON.stringify(baseline, null, 2)}\n`);
+  console.log(`The figures of ${VERSION} are kept.`);
+}
+
+function compareWithBaseline(): void {
+  const { release, ratios } = JSON.parse(readFileSync(BASELINE, "utf8")) as Baseline;
+  const comparisons = compareRatios(ratios, measureRatios());
+  console.log(comparisonTable(comparisons, release));
+  const worse = comparisons.filter(isRegression);
+  const most = `${100 * ALLOWED_SLOWER} %`;
+  console.log(
+    worse.length === 0
+      ? `\nSpeed kept: nothing is more than ${most} slower.`
+      : `\nSpeed lost: ${worse.length} of ${comparisons.length} more than ${most} slower, or gone.`,
+  );
+  if (worse.length > 0) process.exitCode = 1;
+}
+
+const { positionals, values } = parseArgs({
+  allowPositionals: true,
+  options: { compare: { type: "boolean" }, renew: { type: "boolean" } },
+});
+if (values.renew) {
+  renewBaseline();
+} else if (values.compare) {
+  compareWithBaseline();
+} else if (positionals[0] === "sequence") {
   benchSequence(positionals.slice(1));
 } else if (positionals[0] === "panel") {
   // It looks into a page, and so is written against a browser's types: it runs from its source.

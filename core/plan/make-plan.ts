@@ -23,7 +23,7 @@ import { takeAwayHidden } from "../sequence/take-away-hidden.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { settingsInDrawing } from "../settings-in-drawing.ts";
-import { chooseTechniques } from "../techniques/choose-techniques.ts";
+import { chosenDrawing, knownDrawing } from "../techniques/chosen-drawing.ts";
 import { withAngles } from "../techniques/fill-angles.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
 import type { Stitcher } from "../techniques/types.ts";
@@ -128,11 +128,9 @@ export function sequenceOf(
   memory: Memory = NO_MEMORY,
 ): { sequence: Sequence; findings: readonly Finding[] } {
   const { pins, after } = marks;
-  const drawn = memory.recall("drawn", [artwork], () => knownDrawing(artwork, memory));
+  const drawn = knownDrawing(artwork, memory);
   const seen = memory.recall(`seen ${JSON.stringify(after)}`, [drawn, settings], () => {
-    const chosen = memory.recall("chosen", [drawn, settings], () =>
-      chooseTechniques(drawn, settings, memory),
-    );
+    const chosen = chosenDrawing(artwork, settings, memory);
     const ordered = orderAsWished(chosen, settings, after, memory);
     const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence, memory), settings, memory);
     return { sequence, findings: [...chosen.findings, ...ordered.findings, ...findings] };
@@ -148,14 +146,6 @@ export function sequenceOf(
     return { ...whole, pieces: memory.known("sewn", pieces) };
   });
   return { sequence, findings: seen.findings };
-}
-
-/** What of a drawing decides how it is sewn: the same record again where the same pieces were planned before. */
-function knownDrawing(artwork: Artwork, memory: Memory): Artwork {
-  const pieces = memory.known("drawn", artwork.pieces);
-  const { size, inSewingOrder } = artwork;
-  const what = `drawing ${size.widthMm} ${size.heightMm} ${inSewingOrder}`;
-  return memory.recall(what, pieces, () => ({ ...artwork, pieces, findings: [] }));
 }
 
 /** The point nearest to a pin at which its piece can be entered or left; the pin's own place where there is no such piece. */

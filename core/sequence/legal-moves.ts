@@ -9,7 +9,7 @@
 import type { Artwork, OrderWish, Piece } from "../artwork/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
-import { chooseTechniques } from "../techniques/choose-techniques.ts";
+import { chosenDrawing } from "../techniques/chosen-drawing.ts";
 import { orderedPieces } from "./order-as-wished.ts";
 import {
   arrange,
@@ -68,8 +68,7 @@ export function legalMoves(
   settings: Settings,
   memory: Memory = NO_MEMORY,
 ): LegalMoves {
-  const chosen = memory.recall("chosen", [artwork, settings], () => chooseTechniques(artwork, settings));
-  const ordered = orderedPieces(chosen, settings, memory);
+  const ordered = orderedPieces(chosenDrawing(artwork, settings, memory), settings, memory);
   const { order, kept } = sewAfter(ordered, wishes);
   const names = (numbers: readonly number[]) => numbers.map((k) => ordered.painted[k].id);
   const numberOf = new Map(ordered.painted.map(({ id }, k) => [id, k]));

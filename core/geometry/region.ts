@@ -115,6 +115,14 @@ export const subtract = (a: Region, b: Region): Region =>
     ? a
     : combine(ClipType.ctDifference, toPaths(a), toPaths(b), PolyFillType.pftNonZero);
 
+/** What rings of well-formed regions, outer ones one way round and holes the other, leave of a region. */
+export const subtractRings = (a: Region, rings: readonly Ring[]): Region => {
+  const other = rings.filter((ring) => ring.length >= 3).map(toPath);
+  return a.length === 0 || other.length === 0
+    ? a
+    : combine(ClipType.ctDifference, toPaths(a), other, PolyFillType.pftNonZero);
+};
+
 const joinTypeOf = {
   miter: JoinType.jtMiter,
   round: JoinType.jtRound,

@@ -12,7 +12,7 @@ import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { clipRing } from "../geometry/clip-ring.ts";
 import { boxContains, EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
-import { offset, regionBox, ringsOf, subtract, unionOfRings } from "../geometry/region.ts";
+import { offset, regionBox, ringsOf, subtract, subtractRings, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
@@ -203,7 +203,7 @@ function coreOfSeen(region: Region, k: number, frame: Box, cover: LaterCover): R
   const here = boxContains(frame, regionBox(region))
     ? region
     : unionOfRings(ringsOf(region).map((ring) => clipRing(ring, frame)));
-  return offset(subtract(here, cover.union(cover.after(k, frame), frame)), -SLIVER_MM / 2);
+  return offset(subtractRings(here, cover.rings(cover.after(k, frame), frame)), -SLIVER_MM / 2);
 }
 
 /** Whether nothing is seen of all of a piece. Whoever names one for a strand wants it sewn. */

@@ -1,18 +1,11 @@
 /** What the panel shares with the browser editor: the selection, and the surface over the canvas. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { CREST, PATIENCE_MS, POND, Shared } from "./host-page.ts";
 
 const shared = new Shared().use(["fixtures/heron-crest.svg"]);
 
 describe("the browser editor under the panel", { timeout: PATIENCE_MS }, () => {
-  let errorsBefore = 0;
-  beforeEach(() => {
-    errorsBefore = shared.editor.errors.length;
-  });
-  afterEach(() => {
-    expect(shared.editor.errors.slice(errorsBefore)).toEqual([]);
-    expect(shared.editor.foreign).toEqual([]);
-  });
+  shared.staysQuiet();
 
   describe("selection", () => {
     it("tells what the artist clicks, and of a group what is drawn in it", async () => {

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { Resvg } from "@resvg/resvg-js";
 import type { Browser } from "playwright-core";
-import { afterAll, beforeAll } from "vitest";
+import { afterAll, afterEach, beforeAll, beforeEach, expect } from "vitest";
 import type { EditorHost } from "../../plugin/editor-host.ts";
 import { type EditorPage, launchChromium, missingForBrowser, openEditor } from "../support/browser.ts";
 
@@ -65,6 +65,18 @@ export class Shared {
       await this.browser?.close();
     }, PATIENCE_MS);
     return this;
+  }
+
+  /** Holds every test of the group to it: no error in the console, no request that leaves this machine. */
+  staysQuiet(): void {
+    let errorsBefore = 0;
+    beforeEach(() => {
+      errorsBefore = this.editor.errors.length;
+    });
+    afterEach(() => {
+      expect(this.editor.errors.slice(errorsBefore)).toEqual([]);
+      expect(this.editor.foreign).toEqual([]);
+    });
   }
 
   /** Opens a text as the host's `open` does. */

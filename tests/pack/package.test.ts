@@ -17,8 +17,15 @@ const folder = mkdtempSync(join(tmpdir(), "tuckline-pack-"));
 const packed = join(folder, "node_modules", "tuckline");
 const COMMAND = join(packed, "build", "cli", "main.js");
 
-const inFolder = async (program: string, words: readonly string[], cwd = folder): Promise<string> =>
-  (await promisify(execFile)(program, words, { cwd, maxBuffer: 2 ** 26 })).stdout;
+/** What the program prints. Where it fails, the error tells what it printed until then. */
+const inFolder = async (program: string, words: readonly string[], cwd = folder): Promise<string> => {
+  try {
+    return (await promisify(execFile)(program, words, { cwd, maxBuffer: 2 ** 26 })).stdout;
+  } catch (error) {
+    const { message, stdout } = error as Error & { stdout: string };
+    throw new Error(`${message}\n${stdout}`);
+  }
+};
 const npm = (words: string, cwd?: string) => inFolder("npm", words.split(" "), cwd);
 const tuckline = (words: string) => inFolder("npx", ["--no-install", "tuckline", ...words.split(" ")]);
 

@@ -16,7 +16,7 @@ import { createMemory } from "../../core/memory.ts";
 import { serialisePlan } from "../../core/output/json.ts";
 import { makePlan, planArtwork, readDrawing } from "../../core/plan/make-plan.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { readDrawing as readEmoji, spreadNames } from "../support/emoji.ts";
+import { readDrawing as readEmoji, spreadNames } from "../support/drawing-sets.ts";
 import { fanOfFeathers } from "../support/fans.ts";
 import { rowsOfScales } from "../support/scales.ts";
 import { textTable } from "../support/statistics.ts";

@@ -31,7 +31,7 @@ import { makePlan, sequenceOf } from "../../core/plan/make-plan.ts";
 import { routeSequence } from "../../core/routing/route.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
-import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
+import { type Drawing, readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
 import {
   ALLOWED_SLOWER,

@@ -4,7 +4,7 @@
  */
 import { makePlan } from "../../core/plan/make-plan.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { drawingNames, readDrawing } from "../support/emoji.ts";
+import { drawingNames, readDrawing } from "../support/drawing-sets.ts";
 
 export interface WholeSet {
   readonly times: readonly number[];

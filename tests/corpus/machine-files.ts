@@ -5,7 +5,7 @@
 import { machineFile } from "../../core/output/machine.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { readDrawing } from "../support/emoji.ts";
+import { readDrawing } from "../support/drawing-sets.ts";
 import { checkMachineFile } from "../support/machine-faults.ts";
 import { textTable } from "../support/statistics.ts";
 

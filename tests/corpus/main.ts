@@ -22,8 +22,8 @@ import { countLayers, countShortStitches, mostLayers } from "../../core/plan/sti
 import type { Plan, SewnRole } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
 import { settingFromText, settingsWith } from "../../core/settings-schema.ts";
+import { DRAWING_SETS, drawingNames, readDrawing } from "../support/drawing-sets.ts";
 import { drawnLike } from "../support/drawn.ts";
-import { DRAWING_SETS, drawingNames, readDrawing } from "../support/emoji.ts";
 import { strayTuckedMm } from "../support/jsts-cover.ts";
 import { needlePathFaults } from "../support/plan-checks.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";

@@ -9,7 +9,7 @@ import { paintSewOut } from "../../core/plan/sew-out.ts";
 import { isSewn } from "../../core/plan/steps.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import type { Settings } from "../../core/settings.ts";
-import { readDrawing } from "../support/emoji.ts";
+import { readDrawing } from "../support/drawing-sets.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
 
 /** More pixels than this that differ are listed. */

@@ -6,7 +6,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
 import { SETTING_NAMES, SETTINGS_TABLE, settingFromText, settingsWith } from "../../core/settings-schema.ts";
-import { DRAWING_SETS, drawingNames, readDrawing } from "../support/emoji.ts";
+import { DRAWING_SETS, drawingNames, readDrawing } from "../support/drawing-sets.ts";
 
 export interface FuzzCase {
   readonly name: string;

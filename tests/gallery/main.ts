@@ -13,8 +13,8 @@ import { paintSewOut } from "../../core/plan/sew-out.ts";
 import { measureLikeness } from "../../core/plan/sew-out-measures.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { settingsWith } from "../../core/settings-schema.ts";
+import { type Drawing, readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { drawnLike } from "../support/drawn.ts";
-import { type Drawing, readDrawing, spreadNames } from "../support/emoji.ts";
 import { svgToPng } from "../support/png.ts";
 
 const FOLDER = "out/gallery";

@@ -12,7 +12,7 @@ import { isSewn } from "../../core/plan/steps.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { sewingUntil } from "../../core/plan/until.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { readDrawing } from "../support/emoji.ts";
+import { readDrawing } from "../support/drawing-sets.ts";
 import { svgToPixels } from "../support/png.ts";
 
 const PX_PER_MM = 10;

@@ -2,7 +2,7 @@ import { expect, it } from "vitest";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import { countShortStitches } from "../../core/plan/stitch-measures.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { readDrawing } from "../support/emoji.ts";
+import { readDrawing } from "../support/drawing-sets.ts";
 import { needlePathFaults } from "../support/plan-checks.ts";
 
 // Which stitches are too short, and how few may be short, is common practice, no source.

@@ -6,7 +6,7 @@ import { readdirSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { readDrawing, spreadNames } from "../support/emoji.ts";
+import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { CREST, difference, fixture, newLines, PATIENCE_MS, POND, Shared } from "./host-page.ts";
 
 const shared = new Shared().use(["fixtures/heron-crest.svg"]);

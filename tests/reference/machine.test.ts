@@ -10,7 +10,7 @@ import { readMachineFile } from "../../core/output/machine-reader.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
-import { readDrawing, spreadNames } from "../support/emoji.ts";
+import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { checkMachineFile } from "../support/machine-faults.ts";
 import { headerNumber, readStitchFile, type StitchFile } from "../support/stitch-file.ts";
 

@@ -20,7 +20,7 @@ import {
   pdfText,
   printToPdf,
 } from "../support/chromium.ts";
-import { readDrawing, spreadNames } from "../support/emoji.ts";
+import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { tinyPlan } from "../support/tiny-plan.ts";
 
 const crest = readFileSync(new URL("../../fixtures/heron-crest.svg", import.meta.url), "utf8");

@@ -7,7 +7,7 @@ import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { type FillOptions, layFill } from "../../core/techniques/fill.ts";
 import { brickPoints, type Gate, tautBends } from "../../core/techniques/fill-path.ts";
 import type { StitchPart } from "../../core/techniques/types.ts";
-import { readDrawing, spreadNames } from "../support/emoji.ts";
+import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { type Random, randomPointIn, seededRandom } from "../support/random-region.ts";
 import { coverage, travelSeen } from "../support/stitch-raster.ts";
 import { turned, ZOO } from "./fill-zoo.ts";

@@ -4,17 +4,19 @@
  * to where the margin can be kept, and the way goes on from there.
  */
 import { COVER_GAP_MM } from "../constants.ts";
-import { distance, lerp } from "../geometry/point.ts";
+import { clipLine } from "../geometry/clip-line.ts";
+import { distance } from "../geometry/point.ts";
 import { polylineLength } from "../geometry/polyline.ts";
 import { nearestOnEdge, regionContains } from "../geometry/region.ts";
 import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Point, Polygon, Polyline, Region } from "../geometry/types.ts";
+import { once } from "../once.ts";
 import { insideBy } from "./cover.ts";
 
 /** A ramp is at most this long: three times the usual tuck margin. */
 const RAMP_MM = 2.5;
-/** A ramp is looked at this often: gaps that it could step over are narrower than a thread. */
-const RAMP_STEP_MM = 0.3;
+/** So much of a ramp may lie outside the cover: rounding, where it starts on the very edge. */
+const RAMP_STRAY_MM = 1e-3;
 /** The way inland may be this much longer than the one along the edge. */
 const DETOUR_MM = 4;
 /** Margins that are tried, as shares of the tuck margin, widest first. */
@@ -64,18 +66,6 @@ function rampTo(part: Polygon, p: Point, cover: Region): Point | null {
   if (regionContains([part], p)) return p;
   const near = nearestOnEdge([part], p);
   if (near.distance > RAMP_MM) return null;
-  const steps = Math.ceil(near.distance / RAMP_STEP_MM);
-  for (let k = 1; k < steps; k++) {
-    if (!regionContains(cover, lerp(p, near.point, k / steps))) return null;
-  }
-  return near.point;
-}
-
-/** Works a value out when it is first asked for. */
-function once<T>(work: () => T): () => T {
-  let done: { value: T } | null = null;
-  return () => {
-    done ??= { value: work() };
-    return done.value;
-  };
+  const hiddenMm = clipLine([p, near.point], cover).reduce((sum, line) => sum + polylineLength(line), 0);
+  return near.distance - hiddenMm > RAMP_STRAY_MM ? null : near.point;
 }

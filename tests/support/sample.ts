@@ -1,4 +1,4 @@
-import { type Drawing, drawingNames, readDrawing } from "./emoji.ts";
+import { type Drawing, drawingNames, readDrawing } from "./drawing-sets.ts";
 
 const SETS = ["emoji", "icons"];
 const FROM_EACH = 40;

@@ -20,7 +20,7 @@ import { breakBetween } from "./breaks.ts";
 import { type Choice, chooseJoins, joinCost, sewCosts, TRAVEL_COST } from "./choose-joins.ts";
 import { buildCover, type Cover } from "./cover.ts";
 import { findJoins, type Join, type JoinOffer, type JoinTask } from "./joins.ts";
-import { leastExposed, measureNearness, type Nearness } from "./nearness.ts";
+import { exposedGap, leastExposed, measureNearness, type Nearness } from "./nearness.ts";
 import { samplePorts } from "./ports.ts";
 import { showsThrough } from "./shows-through.ts";
 import type { Break, Routes } from "./types.ts";
@@ -180,11 +180,35 @@ function makeOffer(context: Context, i: number): JoinOffer | null {
   return offer ?? blended ?? (context.forced[i] ? forcedOffer(task) : null);
 }
 
-/** The thread that must show between piece i and the next, with both free to be left and entered anywhere. */
-function leastExposedAfter({ nearness, covers, settings }: Context, i: number): number {
+/** The thread that must show between piece i and the next, each free to be left and entered anywhere but at its pins. */
+function leastExposedAfter(context: Context, i: number): number {
+  const { covers, settings } = context;
+  const nearness = pinnedNearness(context, i);
   if (nearness.gap(i, i + 1) === 0) return 0;
   const under = (k: number) => k > i && covers[k];
   return leastExposed(nearness, i, i + 1, under, settings.jumpThresholdMm);
+}
+
+/** What is near, with piece i no more than the point at which it must be left, and a line after it than its entry. */
+function pinnedNearness(
+  { sequence, nearness, bodies, covers, exitPins, entryPins, settings }: Context,
+  i: number,
+) {
+  const pins = new Map<number, Body>();
+  const exit = exitPins.get(sequence.pieces[i].id);
+  if (exit) pins.set(i, pointBody(exit));
+  const entry = entryPins.get(sequence.pieces[i + 1].id);
+  // From wherever an area is reached, its own stitches hide the way to its entry.
+  if (entry && !covers[i + 1]) pins.set(i + 1, pointBody(entry));
+  if (pins.size === 0) return nearness;
+  const at = (k: number): Body => pins.get(k) ?? bodies[k];
+  return {
+    neighbours: nearness.neighbours,
+    gap: (k: number, l: number) =>
+      pins.has(k) || pins.has(l)
+        ? exposedGap(gapBetween(at(k), at(l), settings.jumpThresholdMm))
+        : nearness.gap(k, l),
+  };
 }
 
 /** One strand because the artist says so: straight across, however long. */

@@ -9,6 +9,7 @@ import { polylineLength } from "../geometry/polyline.ts";
 import { regionBox } from "../geometry/region.ts";
 import { buildPathFinder, type PathFinder } from "../geometry/shortest-path.ts";
 import type { Box, Point, Polyline, Region } from "../geometry/types.ts";
+import { once } from "../once.ts";
 import { strictPortsWithin } from "./body.ts";
 import { EVERYWHERE, insideBy } from "./cover.ts";
 import { type Inland, inlandOf } from "./inland.ts";
@@ -37,19 +38,58 @@ interface Passage {
 }
 
 /**
- * Looks for the full tuck margin in a window round the pair, then in a wider one; for the widest margin there
- * is in the wider one; and where nothing leads through at all, under everything that is still to come.
+ * Looks for the full tuck margin in a window round the pair, and in a wider one if the ends allow it; then for the
+ * widest margin there is; and where nothing leads through at all, under everything that is still to come.
  */
 export function tuckedOffer(task: JoinTask): JoinOffer | null {
   const near = growBox(joinBoxes(task.from.box, task.to.box), WINDOW_MM);
-  const wide = growBox(near, Math.max(near.maxX - near.minX, near.maxY - near.minY) / 2);
-  const full = offerUnder(task, near, fullMargin) ?? offerUnder(task, wide, fullMargin);
+  const nearby = viewOf(task, near);
+  const full = offerUnder(task, nearby, fullMargin);
   if (full) return shortest(task, full, near);
+  if (!endsReach(task, nearby, task.tuckMarginMm)) {
+    if (!endsReach(task, nearby, 0)) return null;
+    const narrow = offerUnder(task, nearby, widestMargin);
+    if (narrow && !narrow.isShadowed && !endsReach(task, nearby, narrow.marginMm + MARGIN_STEP_MM))
+      return narrow;
+  }
+  const wide = viewOf(task, growBox(near, Math.max(near.maxX - near.minX, near.maxY - near.minY) / 2));
+  const fullFarther = offerUnder(task, wide, fullMargin);
+  if (fullFarther) return shortest(task, fullFarther, near);
+  const all = viewOf(task, EVERYWHERE);
   return (
     offerUnder(task, wide, widestMargin) ??
-    offerUnder(task, EVERYWHERE, fullMargin) ??
-    offerUnder(task, EVERYWHERE, widestMargin)
+    offerUnder(task, all, fullMargin) ??
+    offerUnder(task, all, widestMargin)
   );
+}
+
+/** What a window shows of later pieces, worked out when it is first asked for. */
+interface View {
+  /** Without pieces that the thread would show through. */
+  readonly quiet: () => Region;
+  readonly whole: () => Region;
+  readonly isAllQuiet: boolean;
+}
+
+function viewOf(task: JoinTask, window: Box): View {
+  const members = task.cover.members(task.firstLater, window);
+  const quietOnes = members.filter((k) => !task.showsThrough(k));
+  const quiet = once(() => task.cover.closedUnion(quietOnes, window));
+  const isAllQuiet = quietOnes.length === members.length;
+  return {
+    quiet,
+    isAllQuiet,
+    whole: isAllQuiet ? quiet : once(() => task.cover.closedUnion(members, window)),
+  };
+}
+
+/**
+ * Whether both ends have points that far inside the cover. Whatever lies beyond the window changes nothing about
+ * that: where it is not so, no way round leads through with that margin.
+ */
+function endsReach(task: JoinTask, { whole }: View, marginMm: number): boolean {
+  const inside = insideBy(whole(), marginMm);
+  return strictPortsWithin(task.from, inside).length > 0 && strictPortsWithin(task.to, inside).length > 0;
 }
 
 /**
@@ -61,21 +101,24 @@ function shortest(task: JoinTask, offer: JoinOffer, window: Box): JoinOffer {
     .map((join) => growBox(boxOf([join.exit, join.entry]), join.tuckedMm / 2))
     .reduce(joinBoxes);
   if (boxContains(window, reach)) return offer;
-  return offerUnder(task, joinBoxes(window, reach), fullMargin) ?? offer;
+  return offerUnder(task, viewOf(task, joinBoxes(window, reach)), fullMargin) ?? offer;
 }
 
 type MarginSearch = (task: JoinTask, cover: Region) => readonly Passage[];
 
-/** Under what the window shows of later pieces, first without those that the thread would show through. */
-function offerUnder(task: JoinTask, window: Box, search: MarginSearch): JoinOffer | null {
-  const members = task.cover.members(task.firstLater, window);
-  const quiet = members.filter((k) => !task.showsThrough(k));
-  const quietCover = task.cover.closedUnion(quiet, window);
-  const passages = search(task, quietCover);
+/** An offer with the margin that its ways keep, and whether the thread shows through what lies over it. */
+interface TuckedOffer extends JoinOffer {
+  readonly marginMm: number;
+  readonly isShadowed: boolean;
+}
+
+/** Under what a window shows of later pieces, first without those that the thread would show through. */
+function offerUnder(task: JoinTask, view: View, search: MarginSearch): TuckedOffer | null {
+  const passages = search(task, view.quiet());
   if (passages.length > 0) return passageOffer(passages, null);
-  if (quiet.length === members.length) return null;
-  const shadowed = search(task, task.cover.closedUnion(members, window));
-  return shadowed.length > 0 ? passageOffer(shadowed, quietCover) : null;
+  if (view.isAllQuiet) return null;
+  const shadowed = search(task, view.whole());
+  return shadowed.length > 0 ? passageOffer(shadowed, view.quiet()) : null;
 }
 
 const fullMargin: MarginSearch = (task, cover) => passagesAt(task, cover, task.tuckMarginMm);
@@ -115,7 +158,7 @@ function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] 
   return passages;
 }
 
-function passageOffer(passages: readonly Passage[], quietCover: Region | null): JoinOffer | null {
+function passageOffer(passages: readonly Passage[], quietCover: Region | null): TuckedOffer | null {
   const join = (passage: Passage, exit: Point, entry: Point): Join[] => {
     const path = wayThrough(passage, exit, entry);
     return path ? [tuckedJoin(passage.inland(path), passage.marginMm, quietCover)] : [];
@@ -130,6 +173,8 @@ function passageOffer(passages: readonly Passage[], quietCover: Region | null): 
   if (offered.length === 0) return null;
   return {
     joins: offered,
+    marginMm: passages[0].marginMm,
+    isShadowed: quietCover !== null,
     near: ({ exit, entry }, reach) =>
       passages.flatMap((passage) => {
         const exits = around(passage.exits, exit, (portLength(passage.exits) / EXIT_POINTS) * reach);

@@ -11,6 +11,11 @@ declare module "clipper-lib" {
     /** The next edge under the sweep line, to the right. */
     readonly NextInAEL: SweptEdge | null;
   }
+  class IntersectNode {
+    Edge1: SweptEdge | null;
+    Edge2: SweptEdge | null;
+    readonly Pt: IntPoint;
+  }
   class PolyNode {
     Contour(): Path;
     Childs(): PolyNode[];
@@ -21,6 +26,10 @@ declare module "clipper-lib" {
     StrictlySimple: boolean;
     /** The first edge under the sweep line. */
     readonly m_ActiveEdges: SweptEdge | null;
+    /** The crossings below the next stop of the sweep line. */
+    readonly m_IntersectList: IntersectNode[];
+    /** Sets the point where two edges cross. */
+    IntersectPoint(left: SweptEdge, right: SweptEdge, point: IntPoint): void;
     /** Lists the crossings below the next stop of the sweep line. */
     BuildIntersectList(topY: number): void;
     AddPath(path: Path, type: number, closed: boolean): boolean;

@@ -1,5 +1,6 @@
 /** A grid of square cells over a drawing: a cheap look at where regions lie, before polygons are added up. */
 import { ringsOf } from "../geometry/region.ts";
+import { sortFew } from "../geometry/sort-few.ts";
 import type { Box, Region } from "../geometry/types.ts";
 
 /** Cell (x, y) is at index y · width + x; its lower corner lies at (minX + x · cellMm, minY + y · cellMm). */
@@ -50,7 +51,7 @@ export function visitRuns(
   }
   crossings.forEach((xs, row) => {
     if (xs === undefined) return;
-    xs.sort((a, b) => a - b);
+    sortFew(xs);
     for (let n = 0; n + 1 < xs.length; n += 2) {
       const from = Math.max(0, columnOf(xs[n] - reachMm));
       const to = Math.min(width - 1, columnOf(xs[n + 1] + reachMm) - 1);

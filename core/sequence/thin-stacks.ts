@@ -203,7 +203,8 @@ function coreOfSeen(region: Region, k: number, frame: Box, cover: LaterCover): R
   const here = boxContains(frame, regionBox(region))
     ? region
     : unionOfRings(ringsOf(region).map((ring) => clipRing(ring, frame)));
-  return offset(subtractRings(here, cover.rings(cover.after(k, frame), frame)), -SLIVER_MM / 2);
+  const around = growBox(regionBox(here), SLIVER_MM);
+  return offset(subtractRings(here, cover.rings(cover.after(k, around), around)), -SLIVER_MM / 2);
 }
 
 /** Whether nothing is seen of all of a piece. Whoever names one for a strand wants it sewn. */

@@ -24,6 +24,7 @@ import {
 import { distance, norm } from "../geometry/point.ts";
 import { arcLengths, closeRing, pointAlong, ringCentroid, signedArea } from "../geometry/polyline.ts";
 import { regionArea, ringsOf } from "../geometry/region.ts";
+import { sortFew } from "../geometry/sort-few.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
 import { cleanLine } from "./even-stitches.ts";
 import { longDirection } from "./fill.ts";
@@ -385,7 +386,7 @@ function crossings(polygon: Polygon): Crossings {
       const py = flat[i + 1] + (flat[i + 3] - flat[i + 1]) * t - y;
       hits.push(px * ux + py * uy);
     }
-    return hits.sort((p, q) => p - q);
+    return sortFew(hits);
   };
 }
 

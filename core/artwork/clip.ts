@@ -55,7 +55,8 @@ function shapeRegion({ outline, toMm, style, clip }: Shape, drawing: Drawing): R
   return clip === null ? region : intersect(region, clip);
 }
 
-const fromUnitSquare = ({ minX, minY, maxX, maxY }: Box): Matrix => [
+/** The map from the square between (0, 0) and (1, 1) to a box. */
+export const fromUnitSquare = ({ minX, minY, maxX, maxY }: Box): Matrix => [
   maxX - minX,
   0,
   0,

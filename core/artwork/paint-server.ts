@@ -1,24 +1,24 @@
 /**
- * The one colour that stands for a paint: thread has no gradients. A gradient becomes the mean of its stops over
- * its length, a pattern the mean of what it paints by area.
+ * The one colour that stands for a paint: thread has no gradients. A gradient becomes the mean of what the shape shows
+ * of it, a pattern the mean of what it paints by area.
  */
 import { polylineLength, signedArea } from "../geometry/polyline.ts";
+import { regionFromRings } from "../geometry/region.ts";
+import type { Point } from "../geometry/types.ts";
 import { type Colour, meanColour, parseColour } from "./colour.ts";
-import { type Drawing, hrefOf } from "./drawing.ts";
+import type { Drawing } from "./drawing.ts";
 import { flatten } from "./flatten.ts";
+import { chainOf, gradientOn, type Stop } from "./gradient.ts";
 import { IDENTITY } from "./matrix.ts";
 import { NO_OVERRIDES } from "./overrides.ts";
 import type { Paint } from "./paint.ts";
 import { parseOpacity } from "./properties.ts";
-import type { Style } from "./style.ts";
+import { spreadPoints } from "./spread-points.ts";
 import { elementsIn } from "./tree.ts";
 import { type Shape, shapesWithin } from "./walk.ts";
 import type { XmlElement } from "./xml.ts";
 
 const GRADIENTS = new Set(["linearGradient", "radialGradient"]);
-
-/** Longer chains of references between gradients or patterns are cut off. */
-const LONGEST_CHAIN = 32;
 
 /** A pattern's areas are measured on curves cut this coarsely, in its own units. */
 const PATTERN_TOLERANCE = 0.1;
@@ -26,13 +26,14 @@ const PATTERN_TOLERANCE = 0.1;
 /**
  * The colour of a fill or stroke, or `null` where it paints nothing.
  *
- * @param name of the element that is painted, for findings
+ * @param shape what is painted
+ * @param places in its user units, spread evenly over what the paint covers: asked only for a gradient
  * @param chain patterns being resolved: one that comes up again paints itself
  */
 export function solidColour(
   paint: Paint,
-  style: Style,
-  name: string,
+  shape: Shape,
+  places: () => readonly Point[],
   drawing: Drawing,
   chain: readonly XmlElement[] = [],
 ): Colour | null {
@@ -41,37 +42,47 @@ export function solidColour(
     case "context":
       return null;
     case "current-colour":
-      return style.colour;
+      return shape.style.colour;
     case "colour":
       return paint.colour;
     case "server": {
-      const server = drawing.target(paint.href, name);
-      if (server !== null && GRADIENTS.has(server.name)) return gradientColour(server, name, drawing);
+      const server = drawing.target(paint.href, shape.name);
+      if (server !== null && GRADIENTS.has(server.name))
+        return gradientColour(server, shape, places, drawing);
       if (server !== null && server.name === "pattern" && !chain.includes(server))
-        return patternColour(server, name, drawing, chain);
-      return paint.fallback === null ? null : solidColour(paint.fallback, style, name, drawing, chain);
+        return patternColour(server, shape.name, drawing, chain);
+      return paint.fallback === null ? null : solidColour(paint.fallback, shape, places, drawing, chain);
     }
   }
 }
 
-function gradientColour(gradient: XmlElement, name: string, drawing: Drawing): Colour | null {
-  const holder = firstInChain(gradient, drawing, (one) => stopsIn(one).length > 0);
-  if (holder === null) return null;
+function gradientColour(
+  gradient: XmlElement,
+  shape: Shape,
+  places: () => readonly Point[],
+  drawing: Drawing,
+): Colour | null {
+  const holder = chainOf(gradient, drawing).find((one) => stopsIn(one).length > 0);
+  if (holder === undefined) return null;
   let last = 0;
   const stops = stopsIn(holder).map((stop) => {
     last = Math.max(last, parseOpacity(stop.attributes.offset ?? "0") ?? 0);
     return { offset: last, colour: stopColour(stop, drawing) };
   });
-  const mean = meanColour(
-    stops.map(({ offset, colour }, i) => {
-      const from = i === 0 ? 0 : (stops[i - 1].offset + offset) / 2;
-      const to = i === stops.length - 1 ? 1 : (offset + stops[i + 1].offset) / 2;
-      return { colour, weight: to - from };
-    }),
-  );
-  if (mean !== null) noteMean("gradient", mean, name, drawing);
+  const colourAt = gradientOn(gradient, stops, shape, drawing);
+  const shown = colourAt === null ? [] : places().map((place) => ({ colour: colourAt(place), weight: 1 }));
+  const mean = meanColour(shown.length > 0 ? shown : overLength(stops));
+  if (mean !== null && mean.alpha > 0) noteMean("gradient", mean, shape.name, drawing);
   return mean;
 }
+
+/** Each stop with its share of a gradient's length. */
+const overLength = (stops: readonly Stop[]) =>
+  stops.map(({ offset, colour }, i) => {
+    const from = i === 0 ? 0 : (stops[i - 1].offset + offset) / 2;
+    const to = i === stops.length - 1 ? 1 : (offset + stops[i + 1].offset) / 2;
+    return { colour, weight: to - from };
+  });
 
 const stopsIn = (gradient: XmlElement): XmlElement[] =>
   elementsIn(gradient).filter((child) => child.name === "stop");
@@ -91,8 +102,8 @@ function patternColour(
   drawing: Drawing,
   chain: readonly XmlElement[],
 ): Colour | null {
-  const holder = firstInChain(pattern, drawing, (one) => elementsIn(one).length > 0);
-  if (holder === null) return null;
+  const holder = chainOf(pattern, drawing).find((one) => elementsIn(one).length > 0);
+  if (holder === undefined) return null;
   const shapes = shapesWithin(
     holder,
     {
@@ -111,38 +122,27 @@ function patternColour(
     drawing,
   );
   const mean = meanColour(
-    shapes.flatMap((shape) => paintedShares(shape, name, drawing, [...chain, pattern, holder])),
+    shapes.flatMap((shape) => paintedShares({ ...shape, name }, drawing, [...chain, pattern, holder])),
   );
   if (mean !== null) noteMean("pattern", mean, name, drawing);
   return mean;
 }
 
-function paintedShares(shape: Shape, name: string, drawing: Drawing, chain: readonly XmlElement[]) {
+function paintedShares(shape: Shape, drawing: Drawing, chain: readonly XmlElement[]) {
   const { style, outline, toMm } = shape;
   const flat = flatten(outline, toMm, PATTERN_TOLERANCE);
   const area = Math.abs(flat.reduce((sum, { points }) => sum + signedArea(points), 0));
   const length = flat.reduce((sum, { points }) => sum + polylineLength(points), 0);
-  const fill = solidColour(style.fill, style, name, drawing, chain);
-  const stroke = solidColour(style.stroke, style, name, drawing, chain);
+  const places = () => {
+    const rings = flatten(outline, IDENTITY, PATTERN_TOLERANCE).map(({ points }) => points);
+    return spreadPoints(regionFromRings(rings, style.fillRule));
+  };
+  const fill = solidColour(style.fill, shape, places, drawing, chain);
+  const stroke = solidColour(style.stroke, shape, places, drawing, chain);
   return [
     ...(fill === null ? [] : [{ colour: fill, weight: area }]),
     ...(stroke === null ? [] : [{ colour: stroke, weight: length * style.strokeWidth }]),
   ];
-}
-
-/** The first of a paint server and those it refers to that fits. */
-function firstInChain(
-  server: XmlElement,
-  drawing: Drawing,
-  fits: (one: XmlElement) => boolean,
-): XmlElement | null {
-  let one: XmlElement | null = server;
-  for (let n = 0; one !== null && n < LONGEST_CHAIN; n++) {
-    if (fits(one)) return one;
-    const href: string | undefined = hrefOf(one);
-    one = href === undefined ? null : drawing.target(href, drawing.nameOf(one));
-  }
-  return null;
 }
 
 const noteMean = (kind: string, { hex }: Colour, name: string, drawing: Drawing): void =>

@@ -7,19 +7,19 @@
 import { clipLine } from "../geometry/clip-line.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, regionArea, regionFromRings } from "../geometry/region.ts";
-import type { Polygon, Polyline, Region, Ring } from "../geometry/types.ts";
+import type { Point, Polygon, Polyline, Region } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
 import type { Colour } from "./colour.ts";
 import type { Drawing } from "./drawing.ts";
-import { flatten } from "./flatten.ts";
-import { MAX_COORDINATE_MM } from "./limits.ts";
+import { apply, invert } from "./matrix.ts";
 import { untaken } from "./names.ts";
 import { solidColour } from "./paint-server.ts";
+import { fillRegion, isComputable, strokeRegion } from "./painted-region.ts";
 import { islandsOf, within } from "./region-parts.ts";
 import { type Painted, seenThrough } from "./see-through.ts";
+import { spreadPoints } from "./spread-points.ts";
 import { type Stroke, type StrokeLine, strokeOf } from "./stroke.ts";
 import { strokeRings } from "./stroke-outline.ts";
-import { CURVE_TOLERANCE_MM } from "./tolerance.ts";
 import type { Piece, Technique } from "./types.ts";
 import { noteTransparent, type Shape } from "./walk.ts";
 
@@ -39,46 +39,28 @@ export function piecesOf(
 ): Piece[] {
   const taken = new Set<string>();
   const painted = shapes.flatMap((shape) => {
-    const fill = () => withAlpha(shape, "fill", fillPieces(shape, taken, drawing), drawing);
-    const stroke = () =>
-      withAlpha(shape, "stroke", strokePieces(shape, pxToMm, settings, taken, drawing), drawing);
+    const fill = () => fillPieces(shape, taken, drawing);
+    const stroke = () => strokePieces(shape, pxToMm, settings, taken, drawing);
     return shape.style.strokeFirst ? [...stroke(), ...fill()] : [...fill(), ...stroke()];
   });
   return seenThrough(painted, taken);
 }
 
-function withAlpha(
-  shape: Shape,
-  paint: "fill" | "stroke",
-  pieces: readonly Piece[],
-  drawing: Drawing,
-): Painted[] {
-  if (pieces.length === 0) return [];
-  const alpha = shape.opacity * alphaOf(shape, paint, drawing);
-  return pieces.map((piece) => ({ piece, alpha }));
-}
-
-/** How solid a fill or stroke is, the opacity of the element apart. */
-const alphaOf = ({ style, name }: Shape, paint: "fill" | "stroke", drawing: Drawing): number =>
-  (solidColour(style[paint], style, name, drawing)?.alpha ?? 0) *
-  (paint === "fill" ? style.fillOpacity : style.strokeOpacity);
-
-function fillPieces(shape: Shape, taken: Set<string>, drawing: Drawing): Piece[] {
-  const { style, outline, toMm, clip, name, overrides } = shape;
-  const colour = thread(shape, "fill", drawing);
+function fillPieces(shape: Shape, taken: Set<string>, drawing: Drawing): Painted[] {
+  const { name, overrides } = shape;
+  const area = once(() => fillRegion(shape, drawing));
+  const colour = thread(shape, "fill", area, drawing);
   if (colour === null) return [];
-  const rings = flatten(outline, toMm, CURVE_TOLERANCE_MM)
-    .map(({ points }) => points)
-    .filter((ring) => ring.length >= 3);
-  drawing.countPoints(rings.reduce((count, ring) => count + ring.length, 0));
-  if (!isComputable(rings, name, drawing)) return [];
-  const islands = keepSewable(within(regionFromRings(rings, style.fillRule), clip), name, drawing);
+  const islands = keepSewable(area(), name, drawing);
   return islands.map((island) => ({
-    ...identity(shape, "fill", colour, taken),
-    region: [island],
-    // Running stitch on an area follows its outer edge.
-    ...(overrides.technique === "run" ? { line: closeRing(island.outer) } : {}),
-    technique: fillTechnique(overrides.technique),
+    piece: {
+      ...identity(shape, "fill", colour.hex, taken),
+      region: [island],
+      // Running stitch on an area follows its outer edge.
+      ...(overrides.technique === "run" ? { line: closeRing(island.outer) } : {}),
+      technique: fillTechnique(overrides.technique),
+    },
+    alpha: colour.alpha,
   }));
 }
 
@@ -91,21 +73,30 @@ function strokePieces(
   settings: Settings,
   taken: Set<string>,
   drawing: Drawing,
-): Piece[] {
+): Painted[] {
   if (!(shape.style.strokeWidth > 0)) return [];
-  const colour = thread(shape, "stroke", drawing);
-  if (colour === null) return [];
-  const stroke = strokeOf(shape, pxToMm, drawing);
-  const rings = stroke.lines.flatMap((line) => line.rings);
-  if (!isComputable(rings, shape.name, drawing)) return [];
+  const outlined = once(() => strokeOf(shape, pxToMm, drawing));
+  const isSound = once(() =>
+    isComputable(
+      outlined().lines.flatMap((line) => line.rings),
+      shape.name,
+      drawing,
+    ),
+  );
+  const colour = thread(shape, "stroke", () => (isSound() ? strokeRegion(outlined(), shape) : []), drawing);
+  if (colour === null || !isSound()) return [];
+  const stroke = outlined();
   return stroke.lines
     .flatMap((line) => strokeParts(line, stroke, shape, drawing))
     .map(({ island, line }) => ({
-      ...identity(shape, "stroke", colour, taken),
-      region: [island],
-      ...(line === null ? {} : { line, widthMm: stroke.widthMm }),
-      technique:
-        shape.overrides.technique ?? (line === null ? "fill" : widthTechnique(stroke.widthMm, settings)),
+      piece: {
+        ...identity(shape, "stroke", colour.hex, taken),
+        region: [island],
+        ...(line === null ? {} : { line, widthMm: stroke.widthMm }),
+        technique:
+          shape.overrides.technique ?? (line === null ? "fill" : widthTechnique(stroke.widthMm, settings)),
+      },
+      alpha: colour.alpha,
     }));
 }
 
@@ -178,15 +169,21 @@ function identity(shape: Shape, paint: "fill" | "stroke", colour: string, taken:
   };
 }
 
-/** The thread's colour for a fill or stroke: `null` where it is not painted or wholly transparent. */
-function thread(shape: Shape, paint: "fill" | "stroke", drawing: Drawing): string | null {
-  const { style, name } = shape;
-  const colour: Colour | null = solidColour(style[paint], style, name, drawing);
+/**
+ * The thread's colour for a fill or stroke, and how solid it is with the opacity of all around it: `null` where it
+ * is not painted or wholly transparent.
+ *
+ * @param area what it covers: asked only where the colour differs from place to place
+ */
+function thread(shape: Shape, paint: "fill" | "stroke", area: () => Region, drawing: Drawing): Colour | null {
+  const { style, name, toMm } = shape;
+  const places = (): Point[] => spreadPoints(area()).map((place) => apply(invert(toMm), place));
+  const colour = solidColour(style[paint], shape, places, drawing);
   if (colour === null) return null;
-  const alpha = alphaOf(shape, paint, drawing);
-  if (alpha === 0) return null;
-  if (alpha < 1) noteTransparent(name, drawing);
-  return colour.hex;
+  const own = colour.alpha * (paint === "fill" ? style.fillOpacity : style.strokeOpacity);
+  if (own === 0) return null;
+  if (own < 1) noteTransparent(name, drawing);
+  return { hex: colour.hex, alpha: own * shape.opacity };
 }
 
 function keepSewable(region: Region, name: string, drawing: Drawing): readonly Polygon[] {
@@ -204,28 +201,8 @@ function keepSewable(region: Region, name: string, drawing: Drawing): readonly P
   return kept;
 }
 
-/** Whether polygon sums can be done with these rings at all; if not, a finding says why. */
-function isComputable(rings: readonly Ring[], name: string, drawing: Drawing): boolean {
-  const fits = rings.every((ring) =>
-    ring.every(([x, y]) => Math.abs(x) <= MAX_COORDINATE_MM && Math.abs(y) <= MAX_COORDINATE_MM),
-  );
-  if (!fits) {
-    drawing.notes.add(
-      "out-of-range",
-      "warning",
-      name,
-      `“${name}” reaches further than ${MAX_COORDINATE_MM / 1000} m from the drawing; it is left out.`,
-      "Bring it back to the drawing’s size in the editor.",
-    );
-    return false;
-  }
-  if (drawing.mayCross(rings)) return true;
-  drawing.notes.add(
-    "too-tangled",
-    "warning",
-    name,
-    `“${name}” crosses itself too often to be worked out; it is left out.`,
-    "Simplify its path in the editor.",
-  );
-  return false;
+/** A function's answer, worked out at the first question. */
+function once<T extends object | boolean>(work: () => T): () => T {
+  let answer: T | undefined;
+  return () => (answer ??= work());
 }

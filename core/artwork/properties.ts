@@ -20,6 +20,7 @@ export const PRESENTATION_ATTRIBUTES: ReadonlySet<string> = new Set([
   "marker-mid",
   "marker-start",
   "mask",
+  "mask-type",
   "opacity",
   "overflow",
   "paint-order",

@@ -9,6 +9,7 @@ import { clipRegion } from "./clip.ts";
 import { type Drawing, hrefOf, isSvg } from "./drawing.ts";
 import { type LengthContext, lengthToUser } from "./lengths.ts";
 import { MAX_DEPTH } from "./limits.ts";
+import { maskRegion } from "./mask.ts";
 import { IDENTITY, isSingular, multiply, translation } from "./matrix.ts";
 import type { Outline } from "./outline.ts";
 import { inheritOverrides } from "./overrides.ts";
@@ -36,6 +37,8 @@ export interface Shape {
   readonly outline: Outline;
   readonly toMm: Matrix;
   readonly style: Style;
+  /** What relative lengths of its paints refer to. */
+  readonly lengths: LengthContext;
   /** `vector-effect: non-scaling-stroke`: the stroke's width is in pixels of the outermost viewport. */
   readonly fixedStroke: boolean;
   /** Where it may paint, in millimetres; `null` is everywhere. */
@@ -64,9 +67,9 @@ export interface Context {
   readonly groups: readonly string[];
   /**
    * What the shapes are for. To `paint`: what is transparent is left out and findings are made. For a `clip`:
-   * opacity means nothing. To `measure`: clips mean nothing either.
+   * opacity means nothing. To `measure`: clips mean nothing either. For a `mask`: as to paint, but without findings.
    */
-  readonly purpose: "paint" | "clip" | "measure";
+  readonly purpose: "paint" | "clip" | "measure" | "mask";
 }
 
 const CONTAINERS = new Set(["g", "a"]);
@@ -120,11 +123,12 @@ export function enter(element: XmlElement, outer: Context, drawing: Drawing): Co
   const name = outer.prefix + drawing.nameOf(element);
   const paints = outer.purpose === "paint";
 
-  const opacity = paints ? (parseOpacity(declared.get("opacity") ?? "1") ?? 1) : 1;
+  const seen = paints || outer.purpose === "mask";
+  const opacity = seen ? (parseOpacity(declared.get("opacity") ?? "1") ?? 1) : 1;
+  if (opacity === 0) return null;
   if (paints) {
-    if (opacity === 0) return null;
     if (opacity < 1) noteTransparent(name, drawing);
-    noteEffects(name, declared, drawing);
+    noteFilter(name, declared, drawing);
   }
   const lengths = lengthsIn(outer);
   const toMm = transformed(declared, outer, lengths, name, drawing);
@@ -139,7 +143,9 @@ export function enter(element: XmlElement, outer: Context, drawing: Drawing): Co
     groups: element.name === "g" ? [...outer.groups, ...namesOf(element)] : outer.groups,
   };
   const clip = clipped(element, declared, context, name, drawing);
-  return clip !== null && clip.length === 0 ? null : { ...context, clip };
+  if (clip !== null && clip.length === 0) return null;
+  const left = seen ? masked(element, declared, { ...context, clip }, name, drawing) : clip;
+  return left !== null && left.length === 0 ? null : { ...context, clip: left };
 }
 
 const lengthsIn = ({ style, viewportWidth, viewportHeight }: Context): LengthContext => ({
@@ -213,6 +219,7 @@ function drawShape(
     outline,
     toMm,
     style,
+    lengths: lengthsIn(context),
     fixedStroke,
     clip,
     overrides,
@@ -406,12 +413,47 @@ function clipped(
     );
     return context.clip;
   }
-  const content = (): Shape[] => {
-    const shapes: Shape[] = [];
-    draw(element, { ...context, toMm: IDENTITY, clip: null, purpose: "measure" }, drawing, shapes);
-    return shapes;
-  };
+  const content = () => contentOf(element, context, drawing);
   return narrowed(context.clip, clipRegion(target, context, content, shapesOf, enter, drawing));
+}
+
+/** What an element draws, in its own user units, for its box. */
+function contentOf(element: XmlElement, context: Context, drawing: Drawing): Shape[] {
+  const shapes: Shape[] = [];
+  const measured: Context = { ...context, toMm: IDENTITY, clip: null, purpose: "measure" };
+  if (element.name === "mask") visitChildren(element, measured, drawing, shapes);
+  else draw(element, measured, drawing, shapes);
+  return shapes;
+}
+
+/** What a mask leaves of the clip around an element. */
+function masked(
+  element: XmlElement,
+  declared: Declared,
+  context: Context,
+  name: string,
+  drawing: Drawing,
+): Region | null {
+  const text = declared.get("mask") ?? "none";
+  if (text === "none" || text === "initial") return context.clip;
+  const href = urlIn(text);
+  const target = href === null ? null : drawing.target(href, name);
+  if (target === null && href !== null) return context.clip;
+  if (target === null || target.name !== "mask" || context.chain.includes(target)) {
+    noteLeftOut("mask", name, drawing);
+    return context.clip;
+  }
+  const content = () => contentOf(element, context, drawing);
+  const { region, soft } = maskRegion(target, context, content, shapesWithin, enter, drawing);
+  if (soft && context.purpose === "paint")
+    drawing.notes.add(
+      "mask-hard-edged",
+      "info",
+      name,
+      `The mask of “${name}” is soft; it is sewn where the mask lets half or more of it through.`,
+      "Clip it with a path where it should end.",
+    );
+  return narrowed(context.clip, region);
 }
 
 const narrowed = (clip: Region | null, by: Region | null): Region | null =>
@@ -426,16 +468,16 @@ export const noteTransparent = (name: string, drawing: Drawing): void =>
     "Give it the colour that it should have when sewn.",
   );
 
-function noteEffects(name: string, declared: Declared, drawing: Drawing): void {
-  for (const effect of ["filter", "mask"] as const) {
-    const value = declared.get(effect) ?? "none";
-    if (value === "none" || value === "initial") continue;
-    drawing.notes.add(
-      `${effect}-left-out`,
-      "warning",
-      name,
-      `“${name}” is drawn without its ${effect}.`,
-      effect === "mask" ? "Clip it with a path instead." : "Draw the effect with shapes, or remove it.",
-    );
-  }
+function noteFilter(name: string, declared: Declared, drawing: Drawing): void {
+  const value = declared.get("filter") ?? "none";
+  if (value !== "none" && value !== "initial") noteLeftOut("filter", name, drawing);
 }
+
+const noteLeftOut = (effect: "filter" | "mask", name: string, drawing: Drawing): void =>
+  drawing.notes.add(
+    `${effect}-left-out`,
+    "warning",
+    name,
+    `“${name}” is drawn without its ${effect}.`,
+    effect === "mask" ? "Clip it with a path instead." : "Draw the effect with shapes, or remove it.",
+  );

@@ -94,10 +94,10 @@ describe("what thread can't do", () => {
     ]);
   });
 
-  it("makes a gradient the mean of its stops over its length", () => {
+  it("makes a gradient the mean of what the shape shows of it", () => {
     const art = readContent(`
       <linearGradient id="a"><stop offset=".5" stop-color="#333"/><stop offset=".5" stop-color="#fff"/></linearGradient>
-      <radialGradient id="b" href="#a"/><rect ${BOX} fill="url(#b)"/>`);
+      <linearGradient id="b" href="#a"/><rect ${BOX} fill="url(#b)"/>`);
     // The middle of #333333 (L 0.3211) and white (L 1) in OKLab is L 0.6606, which is #929292: figures by culori.
     expect(art.pieces[0].colour).toBe("#929292");
     expect(codes(art)).toEqual(["gradient-one-colour"]);
@@ -112,7 +112,7 @@ describe("what thread can't do", () => {
 
   it("leaves out text, images and foreign objects, draws without filter and mask, and names them", () => {
     const art = readContent(`<text id="motto">Row</text><image id="photo" href="data:image/png;base64,AA"/>
-      <foreignObject id="html"/><rect id="a" ${BOX} filter="url(#f)"/><rect id="b" ${BOX} mask="url(#m)"/>`);
+      <foreignObject id="html"/><rect id="a" ${BOX} filter="url(#f)"/><rect id="b" ${BOX} mask="luminance"/>`);
     expect(art.findings.map(({ code, piece }) => `${code} ${piece}`)).toEqual([
       "text-left-out motto",
       "image-left-out photo",

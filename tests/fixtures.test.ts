@@ -113,7 +113,7 @@ describe("heron-crest", () => {
     expect(planned.metrics.strands).toBe(14);
     const sewOut = paintSewOut(planned.sewing, planned.size);
     expect(visibleShare(sewOut, planned.sewing)).toBeLessThanOrEqual(0.01);
-  }, 30_000);
+  }, 60_000);
 });
 
 describe("forty-scales", () => {

@@ -3,13 +3,12 @@ import { spawn } from "node:child_process";
 import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { built } from "../support/built.ts";
 import { seededRandom } from "../support/random-region.ts";
 
-const MAIN = fileURLToPath(new URL("../../cli/main.ts", import.meta.url));
-const KILLER = fileURLToPath(new URL("../support/kill-at.ts", import.meta.url));
-const TSX = import.meta.resolve("tsx");
+const MAIN = built("cli/main.js");
+const KILLER = built("tests/support/kill-at.js");
 
 const NAMES = [
   "heron.svg",
@@ -49,7 +48,7 @@ afterAll(() => rm(folder, { recursive: true, force: true }));
 const batch = (out: string, killAt: number) =>
   new Promise<number | string>((resolve, reject) => {
     const words = ["batch", "*.svg", "--out", out, "--formats", "svg,json", "--jobs", "1", "--quiet"];
-    const child = spawn(process.execPath, ["--import", TSX, "--import", KILLER, MAIN, ...words], {
+    const child = spawn(process.execPath, ["--import", KILLER, MAIN, ...words], {
       cwd: folder,
       env: { ...process.env, TUCKLINE_KILL_AT: String(killAt) },
       stdio: ["ignore", "inherit", "inherit"],

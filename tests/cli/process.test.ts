@@ -1,12 +1,11 @@
 /** The command as a process of its own: exit codes, streams, and that nobody ever sees a stack trace. */
 import { spawn } from "node:child_process";
-import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { run } from "../../cli/run.ts";
+import { built } from "../support/built.ts";
 import { here, type Ran } from "./here.ts";
 
-const MAIN = fileURLToPath(new URL("../../cli/main.ts", import.meta.url));
-const TSX = import.meta.resolve("tsx");
+const MAIN = built("cli/main.js");
 
 const CREST = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
 <path id="feather" fill="#4a6274" d="M4 4h10v10h-10z"/></svg>`;
@@ -21,7 +20,7 @@ interface Options {
 
 const tuckline = (words: readonly string[], { stdin = "", closed = false }: Options = {}) =>
   new Promise<Ran>((resolve, reject) => {
-    const child = spawn(process.execPath, ["--import", TSX, MAIN, ...words], {
+    const child = spawn(process.execPath, [MAIN, ...words], {
       cwd: test.folder,
       stdio: "pipe",
     });
@@ -39,7 +38,7 @@ const tuckline = (words: readonly string[], { stdin = "", closed = false }: Opti
     child.on("close", (code) => resolve({ code: code ?? -1, stdout, stderr }));
   });
 
-describe("the command as a process", { timeout: 30_000 }, () => {
+describe("the command as a process", { timeout: 60_000 }, () => {
   it("plans through pipes and exits with 0", async () => {
     const { code, stdout, stderr } = await tuckline(["plan", "-"], { stdin: CREST });
     expect(code).toBe(0);

@@ -162,7 +162,7 @@ describe("against a visibility graph solved by a general graph library", () => {
         });
       }
     },
-    20_000,
+    60_000,
   );
 });
 

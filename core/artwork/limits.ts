@@ -4,6 +4,9 @@
  */
 
 import { ArtworkError } from "../errors.ts";
+import { EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
+import { regionBox } from "../geometry/region.ts";
+import type { Piece } from "./types.ts";
 
 /** Characters of SVG text. A large hand-drawn design is some hundred thousand; traced photographs reach this. */
 export const MAX_TEXT_LENGTH = 32_000_000;
@@ -43,6 +46,40 @@ export const MAX_DASHES = 20_000;
  * saying so at once spares seconds of parsing.
  */
 export const MAX_PATH_TEXT = 4_000_000;
+
+/**
+ * The greatest width and height of what is sewn. Twice the widest hoop that the settings know; grids over the
+ * design stay below some 16 million cells of a millimetre, and coordinates below those at which polygon sums grow
+ * slow.
+ */
+export const MAX_SEWN_MM = 4_000;
+
+/** @throws ArtworkError where pieces reach over more than the limit */
+export function requireSewnSize(pieces: readonly Piece[]): void {
+  const box = pieces.map(({ region }) => regionBox(region)).reduce(joinBoxes, EMPTY_BOX);
+  const [widthMm, heightMm] = [box.maxX - box.minX, box.maxY - box.minY];
+  if (Math.max(widthMm, heightMm) > MAX_SEWN_MM)
+    throw new ArtworkError(
+      `What is to be sewn would be ${metres(widthMm)} by ${metres(heightMm)} m, and ${MAX_SEWN_MM / 1000} m is the most: set a smaller width, or sew fewer copies.`,
+    );
+}
+
+const metres = (mm: number): string => (mm / 1000).toFixed(1);
+
+/**
+ * Stitches of a design, as expected from its areas. At the usual 800 a minute this many are sewn in 42 hours: some
+ * twenty times a large jacket back (common practice, no source). Planning takes some 25 µs and 1 kB a stitch, so that this
+ * many take a minute and 2 GB.
+ */
+export const MAX_STITCHES = 2_000_000;
+
+/** @throws ArtworkError where a design is expected to take more stitches than the limit */
+export function requireStitches(expected: number): void {
+  if (expected > MAX_STITCHES)
+    throw new ArtworkError(
+      `The design would take some ${(expected / 1e6).toFixed(1)} million stitches, and ${MAX_STITCHES / 1e6} million is the most: sew it smaller, or raise the spacing of rows and the stitch length.`,
+    );
+}
 
 /** The greatest coordinate at sewn size, and the greatest sewn size: beyond it the polygon library's integers grow slow. */
 export const MAX_COORDINATE_MM = 10_000;

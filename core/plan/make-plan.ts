@@ -3,6 +3,7 @@
  *
  *     read, thread, patch, copy ▸ Artwork ─ order ▸ Sequence ─ route ▸ Routes ─ stitch ▸ sewing steps ─ measure ▸ Plan
  */
+import { requireSewnSize, requireStitches } from "../artwork/limits.ts";
 import { readArtwork } from "../artwork/read.ts";
 import { type Artwork, type Marks, NO_MARKS, type Pin } from "../artwork/types.ts";
 import { parseXml } from "../artwork/xml.ts";
@@ -24,6 +25,7 @@ import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { settingsInDrawing } from "../settings-in-drawing.ts";
 import { chosenDrawing, knownDrawing } from "../techniques/chosen-drawing.ts";
+import { expectedStitches } from "../techniques/expected-stitches.ts";
 import { withAngles } from "../techniques/fill-angles.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
 import type { Stitcher } from "../techniques/types.ts";
@@ -75,7 +77,12 @@ export function readDrawing(
   return { artwork, marks, findings: [...settingsInDrawing(root).findings, ...findings] };
 }
 
-/** Plans artwork that is already read and has its threads, with the artist's marks in millimetres. `found` are findings to pass on. */
+/**
+ * Plans artwork that is already read and has its threads, with the artist's marks in millimetres. `found` are
+ * findings to pass on.
+ *
+ * @throws ArtworkError where it is larger, or would take more stitches, than the limits allow
+ */
 export function planArtwork(
   artwork: Artwork,
   marks: Marks,
@@ -83,8 +90,10 @@ export function planArtwork(
   found: readonly Finding[] = [],
   memory: Memory = NO_MEMORY,
 ): Plan {
+  requireSewnSize(artwork.pieces);
   const ordered = sequenceOf(artwork, settings, marks, memory);
   const { sequence } = ordered;
+  requireStitches(expectedStitches(sequence.pieces, settings));
   const pins = pinsOfNetworks(marks.pins, sequence);
   const stitchers = stitchersOf(sequence, settings, memory);
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);

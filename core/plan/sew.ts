@@ -2,6 +2,7 @@
  * Puts a routed sequence into needle order: tie in, sew piece and connector in turn, tie off, trim, change
  * colour, move on. Within a strand every step begins on the needle point where the one before it ended.
  */
+import { append } from "../append.ts";
 import { distance, lerp } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
@@ -135,7 +136,7 @@ function needlePoints(legs: readonly Leg[], settings: Settings): Point[] {
   for (const leg of legs) {
     const length = leg.exposed ? settings.maxMoveMm : settings.runLengthMm;
     const stitched = stitchAlong(leg.points, length, settings.minStitchMm);
-    points.push(...(points.length > 0 ? stitched.slice(1) : stitched));
+    append(points, points.length > 0 ? stitched.slice(1) : stitched);
   }
   return points;
 }

@@ -16,6 +16,7 @@
  * trapezoid sweep is that of the boustrophedon cellular decomposition: H. Choset and P. Pignon, «Coverage path
  * planning: the boustrophedon cellular decomposition», 1997; here cells are cut at every row as well.
  */
+import { append } from "../append.ts";
 import type { Point, Ring } from "../geometry/types.ts";
 import { corners } from "./fill-path.ts";
 
@@ -254,7 +255,7 @@ function joinStrips(
       row < rowYs.length && strip.length > 0
         ? spansOf(strip[strip.length - 1], row, rowYs[row], spans.length, pullMm)
         : [];
-    spans.push(...below);
+    append(spans, below);
     rowStart.push(spans.length);
     if (strip.length > 0) joinStrip(strip, above, below, links, slivers, pitch, pushMm);
     above = below;

@@ -55,7 +55,7 @@ const longestSatinStitch = (widthMm: number, settings: Settings): number =>
     : settings.maxMoveMm;
 
 /** Out and back: one thread by itself looks thin, and a line that is sewn now once, now twice, uneven. */
-const LINE_PASSES = 2;
+export const LINE_PASSES = 2;
 
 const runOptions = ({ overrides, passes }: Piece, settings: Settings): RunOptions => ({
   lengthMm: overrides.lengthMm ?? settings.runLengthMm,

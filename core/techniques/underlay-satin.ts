@@ -8,6 +8,7 @@
  *
  * From which width on, how far inside and how far apart is common practice, no source.
  */
+import { append } from "../append.ts";
 import { distance, lerp } from "../geometry/point.ts";
 import type { Point, Polyline } from "../geometry/types.ts";
 import type { UnderlayKind } from "../recipes/advice.ts";
@@ -70,11 +71,11 @@ export function satinUnderlay(
   const isWide = widthMm > WIDE_MM;
   const hasEdges = isWide && kinds.includes("edge run");
   const hasZigzag = isWide && kinds.includes("zigzag");
-  if (hasEdges) points.push(...sewn(rail(0)), ...sewn(back(rail(1))));
+  if (hasEdges) append(points, [...sewn(rail(0)), ...sewn(back(rail(1)))]);
   if (hasZigzag && (hasEdges || isRound))
-    points.push(...zigzag(2 * ZIGZAG_MM, 0), ...back(zigzag(2 * ZIGZAG_MM, 1)));
-  else if (hasZigzag) points.push(...sewn(middle), ...back(zigzag(ZIGZAG_MM, 0)));
-  else if (!hasEdges && !isTravelled) points.push(...sewn(middle), ...sewn(back(middle.slice())));
+    append(points, [...zigzag(2 * ZIGZAG_MM, 0), ...back(zigzag(2 * ZIGZAG_MM, 1))]);
+  else if (hasZigzag) append(points, [...sewn(middle), ...back(zigzag(ZIGZAG_MM, 0))]);
+  else if (!hasEdges && !isTravelled) append(points, [...sewn(middle), ...sewn(back(middle.slice()))]);
   if (points.length === 1) return [];
   return splitLong(withoutShort(points, shortMm), Math.min(maxStitchMm, 2 * runLengthMm + WIDE_MM));
 }

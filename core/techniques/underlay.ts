@@ -10,6 +10,7 @@
  * between islands, lie in the region, which is covered afterwards. Insets, widths, spacing and lengths are common
  * practice, no source.
  */
+import { append } from "../append.ts";
 import { distance } from "../geometry/point.ts";
 import {
   arcLengths,
@@ -122,7 +123,7 @@ export function layUnderlay(region: Region, cover: Stitcher, options: UnderlayOp
       const points: Point[] = [entry];
       const at = (): Point => points[points.length - 1];
       const run = (line: Polyline, lengthMm: number): void => {
-        points.push(...stitchAlong(line, Math.min(lengthMm, options.maxStitchMm), shortMm).slice(1));
+        append(points, stitchAlong(line, Math.min(lengthMm, options.maxStitchMm), shortMm).slice(1));
       };
       for (let left = islands.length; left > 0; left--) {
         const island = left === 1 ? last : nearestIsland(open, at());
@@ -135,7 +136,7 @@ export function layUnderlay(region: Region, cover: Stitcher, options: UnderlayOp
           for (const line of edgeRuns(island, first, isCrossed ? first : goal)) run(line, EDGE_STITCH_MM);
         if (isCrossed) {
           const parts = options.crossFill(island.region, CROSS_SPACING_MM, STITCH_MM).stitch(at(), goal);
-          points.push(...parts.flatMap((part) => part.points.slice(1)));
+          for (const part of parts) append(points, part.points.slice(1));
         }
       }
       return withoutShort(points, shortMm);

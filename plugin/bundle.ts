@@ -16,6 +16,7 @@ const NEW = `${OUT}.new`;
 
 /** By the names that the page loads them by. */
 const MODULES = {
+  opening: at("hosts/svgedit/opening.ts"),
   "svgedit-host": at("hosts/svgedit/start.ts"),
   panel: at("panel/main.ts"),
   worker: at("worker/main.ts"),

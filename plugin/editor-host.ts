@@ -7,6 +7,7 @@
  */
 import type { Matrix } from "../core/geometry/types.ts";
 import type { Thread } from "../core/threads/types.ts";
+import type { PlannerClient } from "./worker/client.ts";
 
 /** Call it to stop listening. */
 export type Unsubscribe = () => void;
@@ -82,8 +83,8 @@ export interface PanelOptions {
   readonly given: Readonly<Record<string, unknown>>;
   /** A list to choose threads from, where one was given. */
   readonly threads: readonly Thread[] | undefined;
-  /** Where the planning worker's module lies. */
-  readonly workerUrl: string;
+  /** The planning worker; it may have begun with the drawing before the panel was there. */
+  readonly planner: PlannerClient;
   /** Opens the demo drawing, where the page has one. */
   readonly openDemo?: () => Promise<void>;
 }

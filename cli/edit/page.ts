@@ -1,6 +1,6 @@
 /**
- * The page: the editor on the left, the panel beside it. All of it that moves is in the host's module; the
- * token comes in the address's fragment, which browsers keep to themselves.
+ * The page: the editor on the left, the panel beside it. All of it that moves is in the host's module, but for
+ * the beginning of the plan, which waits for nothing; the token comes in the address's fragment, which browsers keep to themselves.
  */
 export const PAGE = `<!doctype html>
 <html lang="en">
@@ -13,6 +13,7 @@ export const PAGE = `<!doctype html>
 <link rel="icon" href="/plugin/icon.svg">
 <link rel="stylesheet" href="./svgedit.css">
 <link rel="stylesheet" href="/plugin/page.css">
+<script type="module" async src="/plugin/opening.js"></script>
 <script type="module" src="/plugin/svgedit-host.js"></script>
 <link rel="modulepreload" href="/editor/Editor.js">
 <link rel="modulepreload" href="/plugin/panel.js">

@@ -3,7 +3,7 @@
  *
  *     GET  /                        the page
  *     GET  /editor/… /plugin/…      files of the editor and of the panel
- *     GET  /api/session             what was opened and what was given on the command line
+ *     GET  /api/session             what was opened, its text with it, and what was given on the command line
  *     GET  /api/demo                the demo crest
  *     GET  /api/drawings            the drawings of the folder
  *     GET  /api/drawings/NAME       one of them: name, text, version
@@ -17,7 +17,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import { join } from "node:path";
 import type { Thread } from "../../core/threads/types.ts";
 import { CliError, type Io } from "../io.ts";
-import { type DrawingFolder, NameError } from "./folder.ts";
+import { type DrawingFile, type DrawingFolder, NameError } from "./folder.ts";
 import { SECURITY_HEADERS, showsToken, whyForeign } from "./guard.ts";
 import { PAGE } from "./page.ts";
 import { type Roots, rootsOf, staticFile } from "./statics.ts";
@@ -45,6 +45,12 @@ export interface EditServer {
 
 /** A drawing larger than this is not taken. */
 export const MAX_BODY_BYTES = 32 * 1024 * 1024;
+
+/**
+ * Code and pictures may be kept, compiled too, but are asked for anew each time: another version of this package may
+ * be served at the same address the next time.
+ */
+const CHECKED = "private, no-cache";
 
 const LOOPBACK = "127.0.0.1";
 
@@ -105,8 +111,12 @@ async function respond(serving: Serving, asked: IncomingMessage, answer: ServerR
   const takesBrotli = /\bbr\b/.test(String(asked.headers["accept-encoding"] ?? ""));
   const file = await staticFile(serving.roots, path, takesBrotli);
   if (file === undefined) return sendMissing(answer);
+  answer.setHeader("Cache-Control", CHECKED);
+  answer.setHeader("ETag", file.tag);
+  answer.setHeader("Vary", "Accept-Encoding");
+  if (asked.headers["if-none-match"] === file.tag) return void answer.writeHead(304).end();
   if (file.isBrotli) answer.setHeader("Content-Encoding", "br");
-  return send(answer, 200, file.type, file.bytes);
+  return send(answer, 200, file.type, await file.read());
 }
 
 const DRAWINGS = "/api/drawings";
@@ -136,6 +146,7 @@ async function respondApi(
   if (path === "/api/session")
     return sendJson(answer, 200, {
       name: request.name,
+      drawing: await openedDrawing(request),
       folder: request.folder.path,
       given: request.given,
       threads: request.threads,
@@ -146,6 +157,10 @@ async function respondApi(
   }
   return sendMissing(answer);
 }
+
+/** Why it cannot be read is said to whoever asks for that drawing itself. */
+const openedDrawing = async ({ name, folder }: EditRequest): Promise<DrawingFile | null> =>
+  name === null ? null : folder.read(name).catch(() => null);
 
 function decodedName(part: string): string | undefined {
   try {

@@ -1,5 +1,5 @@
 /** Files of the editor, of the panel and of the demo, as they lie on the disk. */
-import { readFile } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -18,8 +18,10 @@ const ELSEWHERE: Readonly<Record<string, string>> = { "/editor/logo.svg": "/edit
 
 export interface StaticFile {
   readonly type: string;
-  readonly bytes: Uint8Array;
   readonly isBrotli: boolean;
+  /** Another one whenever the file is another: an entity tag, as HTTP has them (RFC 9110, 8.8.3). */
+  readonly tag: string;
+  read(): Promise<Uint8Array>;
 }
 
 /** Where each part of the page lies: the first part of the path, and its folder. */
@@ -56,7 +58,13 @@ export async function staticFile(
   if (rest.some((name) => name === "" || name.startsWith(".") || /[\\:\0]/.test(name))) return undefined;
   const file = resolve(root, ...rest);
   if (!file.startsWith(resolve(root) + sep)) return undefined;
-  const compressed = takesBrotli ? await readFile(`${file}.br`).catch(() => undefined) : undefined;
-  const bytes = compressed ?? (await readFile(file).catch(() => undefined));
-  return bytes && { type, bytes, isBrotli: compressed !== undefined };
+  for (const isBrotli of takesBrotli && part === "plugin" ? [true, false] : [false]) {
+    const found = isBrotli ? `${file}.br` : file;
+    const facts = await stat(found).catch(() => undefined);
+    if (facts?.isFile()) return { type, isBrotli, tag: tagOf(facts, isBrotli), read: () => readFile(found) };
+  }
+  return undefined;
 }
+
+const tagOf = ({ size, mtimeMs }: { size: number; mtimeMs: number }, isBrotli: boolean): string =>
+  `"${size.toString(36)}-${Math.round(mtimeMs).toString(36)}${isBrotli ? "-br" : ""}"`;

@@ -1,7 +1,6 @@
-/** The panel's entry: a session over the editor and the worker, the panel in its container, the canvas over it. */
+/** The panel's entry: a session over the editor and the planner, the panel in its container, the canvas over it. */
 import { mountCanvas } from "../canvas/main.ts";
 import type { EditorHost, MountPanel, PanelOptions } from "../editor-host.ts";
-import { createClient } from "../worker/client.ts";
 import { TuckPanel } from "./panel.ts";
 import { createSession } from "./session.ts";
 import type { PanelSession } from "./state.ts";
@@ -12,8 +11,7 @@ export const mountPanel = ((
   container: HTMLElement,
   options: PanelOptions,
 ): PanelSession => {
-  const client = createClient(() => new Worker(options.workerUrl, { type: "module" }));
-  const session = createSession(host, client, options);
+  const session = createSession(host, options.planner, options);
   const panel = new TuckPanel();
   panel.session = session;
   container.append(panel);

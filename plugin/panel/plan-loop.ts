@@ -10,7 +10,7 @@ import type { PlayerState, Target } from "../session-types.ts";
 import { texts } from "../texts.ts";
 import { JobFailed, type PlannerClient } from "../worker/client.ts";
 import { unpackPlan } from "../worker/pack.ts";
-import type { PlanJob, Planned, Problem } from "../worker/protocol.ts";
+import { type PlanJob, type Planned, type Problem, planJob } from "../worker/protocol.ts";
 import { type Snapper, snapperFor } from "./snap.ts";
 import type { Store } from "./store.ts";
 import { piecesOfElements } from "./targets.ts";
@@ -37,19 +37,15 @@ export function createPlanLoop(
   store: Store,
   host: EditorHost,
   client: PlannerClient,
-  { given, threads }: Pick<PanelOptions, "given" | "threads">,
+  options: Pick<PanelOptions, "given" | "threads">,
 ): PlanLoop {
+  const { given } = options;
   let snapper = snapperFor({ shapes: [], coordinates: new Float32Array(0) });
   let newest: PlanJob | null = null;
   let pause: ReturnType<typeof setTimeout> | undefined;
   let idle: ReturnType<typeof setTimeout> | undefined;
 
-  const jobNow = (): PlanJob => ({
-    svgText: host.read(),
-    name: host.fileName() ?? texts.untitled,
-    given,
-    ...(threads === undefined ? {} : { threads }),
-  });
+  const jobNow = (): PlanJob => planJob(host.read(), host.fileName() ?? texts.untitled, options);
 
   function replan(isOwn = false): void {
     clearTimeout(pause);

@@ -1,7 +1,8 @@
 /**
  * The page's side of the conversation with the planning worker. Of plans the newest wins: one that is under way
  * when another is asked for is told to stop, and what waits is only ever the latest. Explanations take long and
- * nobody waits for them: they have a worker of their own, which is ended when they are no longer wanted.
+ * nobody waits for them: they have a worker of their own, which is ended when they are no longer wanted. Who asks
+ * for the plan that is under way already shares it.
  */
 import { texts } from "../texts.ts";
 import type { Answers, AskMessage, FromWorker, PlanJob, Problem, Request, ToWorker } from "./protocol.ts";
@@ -26,6 +27,8 @@ export class JobFailed extends Error {
 }
 
 export interface PlannerClient {
+  /** Has the worker load ahead of the first job. */
+  start(): void;
   /** @returns `null` where a newer plan was asked for meanwhile, or it was cancelled; rejects with `JobFailed` */
   plan(drawing: PlanJob, onProgress: (share: number) => void): Promise<Answers["plan"] | null>;
   /** Rejects with `JobFailed`. */
@@ -46,6 +49,21 @@ interface Waiting {
   reject(error: Error): void;
   progress(share: number): void;
 }
+
+interface PlanWaiting extends Waiting {
+  readonly request: Extract<Request, { kind: "plan" }>;
+}
+
+interface PlanUnderWay {
+  readonly job: number;
+  readonly since: number;
+  /** Who asked for it first, and who joined. */
+  readonly sharing: PlanWaiting[];
+  /** It was told to stop, so that nobody can join any more. */
+  isGivenUp: boolean;
+}
+
+const isSameJob = (a: PlanJob, b: PlanJob): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** A worker with its jobs under way; started when first needed, and anew after it was ended. */
 function lane(start: () => WorkerLike, cancelled: SharedArrayBuffer | null) {
@@ -93,6 +111,7 @@ function lane(start: () => WorkerLike, cancelled: SharedArrayBuffer | null) {
       stop();
       for (const [job, waiting] of others) this.post(job, waiting);
     },
+    start: () => void running(),
     stop,
     isBusy: () => jobs.size > 0,
   };
@@ -104,8 +123,8 @@ export function createClient(start: () => WorkerLike): PlannerClient {
   const planning = lane(start, flag);
   const explaining = lane(start, null);
   let lastJob = 0;
-  let underWay: { job: number; since: number } | null = null;
-  let next: Waiting | null = null;
+  let underWay: PlanUnderWay | null = null;
+  let next: PlanWaiting | null = null;
 
   const ask = (
     to: ReturnType<typeof lane>,
@@ -117,12 +136,14 @@ export function createClient(start: () => WorkerLike): PlannerClient {
   /** Tells the plan that is under way to stop; without a shared number only one that has long been at it. */
   const interrupt = (): void => {
     if (underWay === null) return;
+    underWay.isGivenUp = true;
     if (latest !== null) Atomics.store(latest, 0, underWay.job);
     else if (performance.now() - underWay.since > PATIENCE_MS) planning.restart(underWay.job);
   };
-  const startPlan = (waiting: Waiting): void => {
+  const startPlan = (waiting: PlanWaiting): void => {
     const job = ++lastJob;
-    underWay = { job, since: performance.now() };
+    const sharing = [waiting];
+    underWay = { job, since: performance.now(), sharing, isGivenUp: false };
     const ended = (): void => {
       underWay = null;
       const following = next;
@@ -130,23 +151,27 @@ export function createClient(start: () => WorkerLike): PlannerClient {
       if (following !== null) startPlan(following);
     };
     planning.post(job, {
-      ...waiting,
+      request: waiting.request,
       resolve(answer) {
         const isOvertaken = next !== null;
         ended();
-        waiting.resolve(isOvertaken ? null : answer);
+        for (const { resolve } of sharing) resolve(isOvertaken ? null : answer);
       },
       reject(error) {
         ended();
-        waiting.reject(error);
+        for (const { reject } of sharing) reject(error);
+      },
+      progress(share) {
+        for (const { progress } of sharing) progress(share);
       },
     });
   };
 
   return {
+    start: planning.start,
     plan: (drawing, progress) =>
       new Promise((resolve, reject) => {
-        const waiting: Waiting = {
+        const waiting: PlanWaiting = {
           request: { kind: "plan", drawing },
           resolve: (answer) => resolve(answer as Answers["plan"] | null),
           reject,
@@ -154,6 +179,10 @@ export function createClient(start: () => WorkerLike): PlannerClient {
         };
         if (underWay === null) {
           startPlan(waiting);
+          return;
+        }
+        if (!underWay.isGivenUp && isSameJob(underWay.sharing[0].request.drawing, drawing)) {
+          underWay.sharing.push(waiting);
           return;
         }
         next?.resolve(null);
@@ -169,6 +198,7 @@ export function createClient(start: () => WorkerLike): PlannerClient {
       next?.resolve(null);
       next = null;
       if (underWay === null) return;
+      underWay.isGivenUp = true;
       if (latest !== null) Atomics.store(latest, 0, underWay.job);
       else planning.restart(underWay.job);
     },

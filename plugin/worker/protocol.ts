@@ -22,6 +22,13 @@ export interface PlanJob {
   readonly threads?: readonly Thread[];
 }
 
+/** The same words for the same drawing, whoever asks: so a plan that is there or under way is known again. */
+export const planJob = (
+  svgText: string,
+  name: string,
+  { given, threads }: { readonly given: PlanJob["given"]; readonly threads?: PlanJob["threads"] | undefined },
+): PlanJob => ({ svgText, name, given, ...(threads === undefined ? {} : { threads }) });
+
 export type OutputName = "json" | "machine" | "csv" | "sheet" | "picture" | "planned" | "artwork";
 
 /** What layers are not to carry on: pins and bends that markers and connectors in earlier layers stand for. */

@@ -122,6 +122,30 @@ describe("whom the server answers", () => {
     expect((await ask("/editor/svgedit.css")).headers["content-type"]).toContain("text/css");
   });
 
+  it("lets code be kept, and asked for anew: by the entity tag that it had (RFC 9110, 13.1.2)", async () => {
+    for (const path of ["/editor/svgedit.css", "/plugin/worker.js"]) {
+      const { headers, body } = await ask(path, { headers: { "Accept-Encoding": "br" } });
+      expect(headers["cache-control"]).toBe("private, no-cache");
+      expect(body.length).toBeGreaterThan(1000);
+      const same = await ask(path, {
+        headers: { "Accept-Encoding": "br", "If-None-Match": String(headers.etag) },
+      });
+      expect(same).toMatchObject({ status: 304, body: "" });
+      const other = await ask(path, { headers: { "Accept-Encoding": "br", "If-None-Match": '"other"' } });
+      expect(other.status).toBe(200);
+    }
+  });
+
+  it("hands the drawing that was named over with the session; one that cannot be read, not", async () => {
+    const session = async () => (await ask("/api/session", { headers: withToken() })).json;
+    expect(await session()).toMatchObject({
+      name: "crest.svg",
+      drawing: { name: "crest.svg", text: FEATHER, version: sha256(FEATHER) },
+    });
+    await rm(join(folder, "crest.svg"));
+    expect(await session()).toMatchObject({ name: "crest.svg", drawing: null });
+  });
+
   it("writes no handler into the page, and nothing from elsewhere", async () => {
     const { body } = await ask("/");
     expect(body).not.toMatch(/\son[a-z]+=|https?:/);

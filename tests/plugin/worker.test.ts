@@ -14,7 +14,7 @@ import { createPlanner } from "../../plugin/worker/planner.ts";
 import type { FromWorker, PlanJob, ToWorker } from "../../plugin/worker/protocol.ts";
 import { type Port, serve } from "../../plugin/worker/serve.ts";
 import { seededRandom } from "../support/random-region.ts";
-import { clientHere } from "./fake-editor.ts";
+import { clientHere, workerHere } from "./fake-editor.ts";
 
 const bridge = readFileSync("fixtures/cases/bridge-later.svg", "utf8");
 const job = (svgText = bridge, given: PlanJob["given"] = {}): PlanJob => ({
@@ -169,6 +169,33 @@ describe("the client", () => {
     expect(await first).toBeNull();
     expect(await second).toBeNull();
     expect(entryOf((await third)?.plan, "blade-1")).toEqual([7, 5]);
+  });
+
+  it("shares a plan that is under way with whoever asks for the same, unless it was told to stop", async () => {
+    let plans = 0;
+    const client = createClient(() => {
+      const worker = workerHere();
+      const post = worker.postMessage;
+      worker.postMessage = (message) => {
+        if (message.kind === "plan") plans++;
+        post(message);
+      };
+      return worker;
+    });
+    const shares: number[] = [];
+    const [early, joined] = await Promise.all([
+      client.plan(job(), () => {}),
+      client.plan(job(), (share) => shares.push(share)),
+    ]);
+    expect(plans).toBe(1);
+    expect(joined).toBe(early);
+    expect(shares.length).toBeGreaterThan(3);
+
+    const stopped = client.plan(job(hold(bridge, 'data-tuck-entry="6 4"')), () => {});
+    client.cancelPlan();
+    const again = client.plan(job(hold(bridge, 'data-tuck-entry="6 4"')), () => {});
+    expect(await stopped).toBeNull();
+    expect(entryOf((await again)?.plan, "blade-1")).toEqual([6, 4]);
   });
 
   it("says what is wrong with a drawing, where, and what to do", async () => {

@@ -29,8 +29,11 @@ export class FileActions {
   /** Where nothing was named: what the artist may begin with. */
   welcome = (): Promise<void> => this.#alone(() => this.#offer(texts.welcome, true));
 
-  openNamed = (name: string): Promise<void> =>
-    this.#alone(() => this.#read(() => this.#files.read(name), name));
+  /** @param read what the server has read of it already, if anything */
+  openNamed = (name: string, read: DrawingFile | null): Promise<void> =>
+    this.#alone(async () =>
+      read === null ? this.#read(() => this.#files.read(name), name) : this.#show(read),
+    );
 
   openDemo = (): Promise<void> =>
     this.#alone(async () => {

@@ -4,6 +4,8 @@ import type { Thread } from "../../../core/threads/types.ts";
 export interface SessionFacts {
   /** The drawing to open; `null`: none was named. */
   readonly name: string | null;
+  /** That drawing, so that nobody has to ask twice; `null` where there is none or it cannot be read. */
+  readonly drawing: DrawingFile | null;
   readonly folder: string;
   readonly given: Readonly<Record<string, unknown>>;
   readonly threads?: readonly Thread[];

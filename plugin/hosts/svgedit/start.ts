@@ -8,7 +8,8 @@ import { startDivider } from "./divider.ts";
 import { FileActions } from "./file-actions.ts";
 import { SvgEditHost } from "./host.ts";
 import { addMenu } from "./menu.ts";
-import { ServerFiles } from "./server-files.ts";
+import { asked, files, planner } from "./opening.ts";
+import type { SessionFacts } from "./server-files.ts";
 import type { EditorExtension, SvgEditor } from "./svgedit-types.ts";
 import { hostTexts as texts } from "./texts.ts";
 
@@ -28,10 +29,6 @@ const EXTENSIONS = [
 const byId = (id: string): HTMLElement => document.getElementById(id) as HTMLElement;
 
 const notice = new Notice(byId("editor"));
-const token = new URLSearchParams(location.hash.slice(1)).get("token");
-const files = new ServerFiles(token ?? "");
-/** Asked for while the editor loads. */
-const asked = token === null ? undefined : files.session().catch(() => undefined);
 
 export default {
   name: "tuckline",
@@ -60,7 +57,7 @@ async function begin(host: SvgEditHost, actions: FileActions): Promise<void> {
   const session = await asked;
   if (session === undefined) return notice.show(texts.noToken);
   host.zoomToPage();
-  if (session.name !== null) await actions.openNamed(session.name);
+  if (session.name !== null) await actions.openNamed(session.name, session.drawing);
   await mount(host, actions, session);
   if (session.name === null) await actions.welcome();
 }
@@ -68,7 +65,7 @@ async function begin(host: SvgEditHost, actions: FileActions): Promise<void> {
 async function mount(
   host: SvgEditHost,
   actions: FileActions,
-  { given, threads }: Awaited<ReturnType<ServerFiles["session"]>>,
+  { given, threads }: SessionFacts,
 ): Promise<void> {
   try {
     const panel = "/plugin/panel.js";
@@ -76,7 +73,7 @@ async function mount(
     mountPanel(host, byId("panel"), {
       given,
       threads,
-      workerUrl: "/plugin/worker.js",
+      planner,
       openDemo: () => actions.openDemo(),
     });
   } catch (error) {

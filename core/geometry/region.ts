@@ -16,7 +16,7 @@ export type LineCap = "butt" | "round" | "square";
 export type LineJoin = "miter" | "round" | "bevel";
 
 /** Arcs made by an offset stay this near the true arc: half the flattening tolerance. */
-const ARC_TOLERANCE_UNITS = 0.025 * CLIPPER_UNITS_PER_MM;
+const ARC_TOLERANCE_MM = 0.025;
 
 const toPath = (ring: Polyline): Path =>
   ring.map(([x, y]) => ({
@@ -129,10 +129,18 @@ const joinTypeOf = {
   bevel: JoinType.jtSquare,
 } as const;
 
-/** All points within `deltaMm` of the region; for a negative delta, all that keep that far from its edge. */
-export function offset(region: Region, deltaMm: number, join: "miter" | "round" = "miter"): Region {
+/**
+ * All points within `deltaMm` of the region; for a negative delta, all that keep that far from its edge. Round
+ * corners stay `arcToleranceMm` near the true arc.
+ */
+export function offset(
+  region: Region,
+  deltaMm: number,
+  join: "miter" | "round" = "miter",
+  arcToleranceMm = ARC_TOLERANCE_MM,
+): Region {
   if (region.length === 0 || deltaMm === 0) return region;
-  const tool = new ClipperOffset(2, ARC_TOLERANCE_UNITS);
+  const tool = new ClipperOffset(2, arcToleranceMm * CLIPPER_UNITS_PER_MM);
   tool.AddPaths(toPaths(region), joinTypeOf[join], EndType.etClosedPolygon);
   const solution: Paths = [];
   tool.Execute(solution, deltaMm * CLIPPER_UNITS_PER_MM);
@@ -141,7 +149,7 @@ export function offset(region: Region, deltaMm: number, join: "miter" | "round" 
 
 /** All points within `halfMm` of the polylines. */
 export function thicken(lines: readonly Polyline[], halfMm: number): Region {
-  const tool = new ClipperOffset(2, ARC_TOLERANCE_UNITS);
+  const tool = new ClipperOffset(2, ARC_TOLERANCE_MM * CLIPPER_UNITS_PER_MM);
   tool.AddPaths(lines.map(toPath), JoinType.jtRound, EndType.etOpenRound);
   const solution: Paths = [];
   tool.Execute(solution, halfMm * CLIPPER_UNITS_PER_MM);

@@ -7,7 +7,7 @@ import { distance } from "../geometry/point.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, offset, regionArea, ringsOf, subtract } from "../geometry/region.ts";
 import { simplifyRing } from "../geometry/simplify.ts";
-import type { Point, Polygon, Region } from "../geometry/types.ts";
+import type { Point, Polygon, Region, Ring } from "../geometry/types.ts";
 import { opened } from "./later-cover.ts";
 
 /** What a cut must be worth, and what it must leave. */
@@ -34,10 +34,13 @@ const TRIES = 4;
 export const COARSE_MM = 0.1;
 
 export const coarser = (region: Region): Region =>
-  region.map(({ outer, holes }) => ({
-    outer: simplifyRing(outer, COARSE_MM),
-    holes: holes.map((hole) => simplifyRing(hole, COARSE_MM)),
-  }));
+  region.map(({ outer, holes }) => ({ outer: coarserRing(outer), holes: holes.map(coarserRing) }));
+
+/** What is so small that nothing would be left of it stays as it was. */
+const coarserRing = (ring: Ring): Ring => {
+  const coarse = simplifyRing(ring, COARSE_MM);
+  return coarse.length < 3 ? ring : coarse;
+};
 
 /** The region without as much of the hidden part as may go; the region itself where that is nothing. */
 export function takeAway(region: Region, hidden: Region, limits: CutLimits): Region {

@@ -3,6 +3,7 @@ import type { Artwork, OrderWish } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
+import { orderIslands } from "./order-islands.ts";
 import { blocksOf, orderPieces } from "./order-pieces.ts";
 import { precedenceOf } from "./precedence.ts";
 import { type OrderedPieces, sewAfter } from "./sew-after.ts";
@@ -15,7 +16,7 @@ export function orderAsWished(
   wishes: readonly OrderWish[],
   memory: Memory = NO_MEMORY,
 ): { sequence: Sequence; findings: readonly Finding[] } {
-  const found = memory.recall("order", [artwork, settings], () => orderPieces(artwork, settings));
+  const found = orderFound(artwork, settings, memory);
   if (wishes.length === 0 || artwork.inSewingOrder) return found;
   const ordered = orderedPieces(artwork, settings, memory);
   const { order, findings } = sewAfter(ordered, wishes);
@@ -26,6 +27,15 @@ export function orderAsWished(
   };
 }
 
+/** The order without wishes. */
+const orderFound = (artwork: Artwork, settings: Settings, memory: Memory) =>
+  memory.recall("order", [artwork, settings], () => {
+    const { sequence, findings } = orderPieces(artwork, settings);
+    // An order that was looked for has islands in their places.
+    const hasOrder = artwork.inSewingOrder === true || settings.order === "regroup";
+    return { sequence: hasOrder ? sequence : orderIslands(sequence, settings, memory), findings };
+  });
+
 /** What wishes and moves are judged by. */
 export function orderedPieces(
   artwork: Artwork,
@@ -34,7 +44,7 @@ export function orderedPieces(
 ): OrderedPieces {
   return memory.recall("ordered", [artwork, settings], () => {
     const painted = artwork.pieces.filter(({ technique }) => technique !== "skip");
-    const { sequence } = memory.recall("order", [artwork, settings], () => orderPieces(artwork, settings));
+    const { sequence } = orderFound(artwork, settings, memory);
     const numberOf = new Map(painted.map((piece, k) => [piece, k]));
     return {
       painted,

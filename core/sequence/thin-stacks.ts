@@ -19,7 +19,7 @@ import type { Settings } from "../settings.ts";
 import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { type Cells, cellsOver, visitRuns } from "./cells.ts";
-import { type CutLimits, SLIVER_MM, takeAway } from "./cut-patch.ts";
+import { COARSE_MM, type CutLimits, coarser, SLIVER_MM, takeAway } from "./cut-patch.ts";
 import { type LaterCover, laterCover, opened } from "./later-cover.ts";
 
 /** More layers than this make a stack. Common practice, no source. */
@@ -193,8 +193,10 @@ function withoutStack(
   const { region } = piece;
   const seen = coreOfSeen(region, k, growBox(regionBox(stack), ROOM_MM + underlapMm + 1), cover);
   if (seen.length === 0 && isUnseen(piece, k, cover)) return null;
-  const near = offset(stack, ROOM_MM, "round");
-  const hidden = subtract(near, offset(seen, SLIVER_MM / 2 + underlapMm, "round"));
+  // Where a patch ends under other pieces need not be told to a hair: few corners, and the underlap a little longer.
+  const near = coarser(offset(stack, ROOM_MM));
+  const kept = offset(coarser(seen), SLIVER_MM / 2 + underlapMm + COARSE_MM, "round", COARSE_MM);
+  const hidden = subtract(near, kept);
   return takeAway(region, opened(hidden, LIMITS.patchWidthMm / 2), LIMITS);
 }
 

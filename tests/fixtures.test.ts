@@ -2,21 +2,19 @@
  * The demo drawings hold what they are meant to show: sizes, threads, blocks, overlaps and gaps. Overlaps and
  * distances are measured by jsts, a polygon library that the core does not use.
  */
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import DistanceOp from "jsts/org/locationtech/jts/operation/distance/DistanceOp.js";
 import OverlayOp from "jsts/org/locationtech/jts/operation/overlay/OverlayOp.js";
 import { describe, expect, it } from "vitest";
 import { readArtwork } from "../core/artwork/read.ts";
 import type { Artwork, Piece } from "../core/artwork/types.ts";
-import { makePlan } from "../core/plan/make-plan.ts";
 import { paintSewOut, visibleShare } from "../core/plan/sew-out.ts";
 import { DEFAULT_SETTINGS } from "../core/settings.ts";
+import { fixtureText, fixturePlan as plan } from "./support/fixture-plans.ts";
 import { jstsPolygon } from "./support/jsts-cover.ts";
 import { needlePathFaults } from "./support/plan-checks.ts";
 
-const textOf = (name: string) => readFileSync(new URL(`../fixtures/${name}.svg`, import.meta.url), "utf8");
-const read = (name: string): Artwork => readArtwork(textOf(name), `${name}.svg`, DEFAULT_SETTINGS);
-const plan = (name: string) => makePlan(textOf(name), `${name}.svg`, DEFAULT_SETTINGS);
+const read = (name: string): Artwork => readArtwork(fixtureText(name), `${name}.svg`, DEFAULT_SETTINGS);
 
 const shape = (piece: Piece) => jstsPolygon(piece.region[0]);
 const gapMm = (a: Piece, b: Piece): number => DistanceOp.distance(shape(a), shape(b));
@@ -252,6 +250,6 @@ describe("cases", () => {
 
   it("are small: no more than a screenful each", () => {
     for (const file of readdirSync(new URL("../fixtures/cases/", import.meta.url)))
-      expect(textOf(`cases/${file.replace(/\.svg$/, "")}`).split("\n").length, file).toBeLessThan(40);
+      expect(fixtureText(`cases/${file.replace(/\.svg$/, "")}`).split("\n").length, file).toBeLessThan(40);
   });
 });

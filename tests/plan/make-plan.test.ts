@@ -1,5 +1,4 @@
 /** What the machine is told to do, on the smallest drawings that show each rule (common practice, no source). */
-import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { writeLayers } from "../../core/layers/write.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
@@ -7,10 +6,8 @@ import { paintSewOut, visibleShare } from "../../core/plan/sew-out.ts";
 import { isSewn } from "../../core/plan/steps.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { fixtureText, fixturePlan as plan } from "../support/fixture-plans.ts";
 import { needlePathFaults } from "../support/plan-checks.ts";
-
-const drawing = (name: string) => readFileSync(`fixtures/${name}.svg`, "utf8");
-const plan = (name: string): Plan => makePlan(drawing(name), `${name}.svg`, DEFAULT_SETTINGS);
 
 /** The roles in needle order, with what lies hidden inside a piece left out. */
 const roles = ({ sewing }: Plan): string[] =>
@@ -87,7 +84,7 @@ describe.each(["heron-crest", "forty-scales", "every-feature"])("%s", (name) => 
   });
 
   test("planned again from its own layers, it changes nothing", () => {
-    const once = writeLayers(drawing(name), planned);
+    const once = writeLayers(fixtureText(name), planned);
     const again = makePlan(once, `${name}.svg`, DEFAULT_SETTINGS);
     expect(writeLayers(once, again)).toBe(once);
   });

@@ -1,9 +1,9 @@
 /**
  * Machine files of real plans, read back by a second reader (tests/support/stitch-file.ts) that was written from
  * the facts of the format: known from memory and common practice, no published standard. Drawings: the fixtures,
- * and 40 emoji of `@twemoji/svg` (art under CC BY 4.0) at 80 mm.
+ * and 20 emoji of `@twemoji/svg` (art under CC BY 4.0) at 80 mm.
  */
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { machineFile } from "../../core/output/machine.ts";
 import { readMachineFile } from "../../core/output/machine-reader.ts";
@@ -11,22 +11,22 @@ import { makePlan } from "../../core/plan/make-plan.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
+import { fixturePlan } from "../support/fixture-plans.ts";
 import { checkMachineFile } from "../support/machine-faults.ts";
 import { headerNumber, readStitchFile, type StitchFile } from "../support/stitch-file.ts";
 
-const fixture = (path: string) => ({
-  name: path,
-  text: readFileSync(new URL(`../../fixtures/${path}`, import.meta.url), "utf8"),
-  widthMm: null,
-});
-const cases = readdirSync(new URL("../../fixtures/cases", import.meta.url)).map((name) => `cases/${name}`);
-const drawings = [
-  ...["heron-crest.svg", "every-feature.svg", ...cases].map(fixture),
-  ...spreadNames("emoji", 40).map((name) => ({ ...readDrawing("emoji", name), widthMm: 80 })),
+const cases = readdirSync(new URL("../../fixtures/cases", import.meta.url)).map(
+  (name) => `cases/${name.replace(/\.svg$/, "")}`,
+);
+const plans = [
+  ...["heron-crest", "every-feature", ...cases].map((name) => ({ name, plan: fixturePlan(name) })),
+  ...spreadNames("emoji", 20).map((name) => ({
+    name,
+    plan: makePlan(readDrawing("emoji", name).text, name, { ...DEFAULT_SETTINGS, widthMm: 80 }),
+  })),
 ];
 
-const files = drawings.map(({ name, text, widthMm }) => {
-  const plan = makePlan(text, name, { ...DEFAULT_SETTINGS, widthMm });
+const files = plans.map(({ name, plan }) => {
   const bytes = machineFile(plan);
   return { name, plan, bytes, file: readStitchFile(bytes) };
 });

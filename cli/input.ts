@@ -26,6 +26,8 @@ export interface RawInput {
   readonly path: string | undefined;
   /** Device and inode: equal for two names of one file. */
   readonly identity: string | undefined;
+  /** Another one once the file is written anew. */
+  readonly version?: string;
 }
 
 export interface Input extends Omit<RawInput, "bytes"> {
@@ -56,7 +58,12 @@ export function inputFrom({ bytes, ...file }: RawInput): Input {
 
 export const identityOf = (stats: Stats): string => `${stats.dev}:${stats.ino}`;
 
-async function readFile(shown: string, io: Io): Promise<{ bytes: Buffer; path: string; identity: string }> {
+export const versionOf = (stats: Stats): string => `${identityOf(stats)}:${stats.size}:${stats.mtimeMs}`;
+
+async function readFile(
+  shown: string,
+  io: Io,
+): Promise<{ bytes: Buffer; path: string; identity: string; version: string }> {
   const path = resolve(io.cwd, shown);
   try {
     // Without O_NONBLOCK, opening a named pipe that nobody writes to would wait for ever.
@@ -66,7 +73,8 @@ async function readFile(shown: string, io: Io): Promise<{ bytes: Buffer; path: s
       if (stats.isDirectory()) throw new CliError(`${shown}: this is a folder; name a file in it`);
       if (!stats.isFile()) throw new CliError(`${shown}: this is not a file; pipe it in and name it -`);
       if (stats.size > MAX_INPUT_BYTES) throw tooBig(shown);
-      return { bytes: await file.readFile(), path: await realpath(path), identity: identityOf(stats) };
+      const bytes = await file.readFile();
+      return { bytes, path: await realpath(path), identity: identityOf(stats), version: versionOf(stats) };
     } finally {
       await file.close();
     }

@@ -14,6 +14,8 @@ export interface Io {
   readonly debug?: boolean;
   /** Resolves when the person wants an end of it (Ctrl-C); a command that runs until then waits for it. */
   readonly interrupted?: () => Promise<void>;
+  /** Runs a step that is not to be cut short: an end that is wanted meanwhile comes after it, at the second word at once. */
+  readonly uncut?: (step: () => Promise<void>) => Promise<void>;
 }
 
 export const EXIT = { done: 0, findings: 1, unusable: 2 } as const;

@@ -1,7 +1,7 @@
 /**
  * Writing outputs: all of them whole, or none at all. Every file is first written beside its place and flushed
  * to the disk; only when all are there do they take their places, each by one rename. If one of those fails,
- * those before it are put back.
+ * those before it are put back. A signal that asks for the end meanwhile waits for it.
  *
  * A target is where an output goes. It is looked at before anything is planned, so that a wrong name costs no
  * time.
@@ -21,7 +21,7 @@ import {
 } from "node:fs/promises";
 import { dirname, extname, join, resolve } from "node:path";
 import { gzipSync } from "node:zlib";
-import { encode, type Input, identityOf } from "./input.ts";
+import { encode, type Input, identityOf, versionOf } from "./input.ts";
 import { CliError, emit, type Io, STANDARD } from "./io.ts";
 import { printable } from "./table.ts";
 
@@ -32,6 +32,8 @@ export interface Target {
   readonly path: string | undefined;
   /** What lies there now. */
   readonly existing: Stats | undefined;
+  /** What must lie there still when it is replaced: a version, or `null` for nothing at all. */
+  readonly expected?: string | null | undefined;
 }
 
 export interface TargetRules {
@@ -39,7 +41,12 @@ export interface TargetRules {
   readonly inputs: readonly Pick<Input, "identity">[];
   /** Replace a write-protected file. */
   readonly force: boolean;
+  /** The version of the file that was read and is written over; `null`: there was no such file, nor may there be. */
+  readonly expected?: string | null | undefined;
 }
+
+/** A file is another one than was read: its message says so of itself. */
+export class ChangedError extends CliError {}
 
 export interface Output {
   readonly target: Target;
@@ -62,7 +69,7 @@ export async function targetAt(shown: string, rules: TargetRules, io: Io): Promi
     );
   if (existing?.isFile() && (existing.mode & 0o222) === 0 && !rules.force)
     throw new CliError(`${shown}: this file is write-protected; name another output or say --force`);
-  return { shown, path, existing };
+  return { shown, path, existing, expected: rules.expected };
 }
 
 /** @throws CliError where two outputs have one target */
@@ -92,6 +99,11 @@ async function statOf(path: string, shown: string): Promise<Stats | undefined> {
  * @throws CliError where one cannot be written; then every file is as it was before
  */
 export async function writeOutputs(outputs: readonly Output[], io: Io): Promise<void> {
+  const uncut = io.uncut ?? ((step) => step());
+  return uncut(() => writeAll(outputs, io));
+}
+
+async function writeAll(outputs: readonly Output[], io: Io): Promise<void> {
   const files = outputs.filter(({ target }) => isFile(target));
   const staged: Staged[] = [];
   const folders: string[] = [];
@@ -165,35 +177,74 @@ const exists = (path: string): Promise<boolean> =>
     () => false,
   );
 
-/** Renames every temporary file to its place; where one fails, those before it are put back. */
+/** Every temporary file takes its place; where one fails, those before it are put back. */
 async function putInPlace(staged: readonly Staged[]): Promise<void> {
-  const undo: (() => Promise<void>)[] = [];
-  const kept: string[] = [];
+  const undo: { readonly old: string; readonly run: () => Promise<void> }[] = [];
+  const kept = new Set<string>();
   try {
-    for (const { target, path, temporary } of staged) {
-      // One rename alone either happens or does not: nothing to put back.
-      if (staged.length > 1 && target.existing) {
+    for (const each of staged) {
+      const { target, path } = each;
+      await requireUnchanged(each);
+      // One alone either takes its place or does not: nothing to put back.
+      if (staged.length > 1) {
         const old = beside(path, "old");
-        await attempt(target, keepCopy(path, old));
-        kept.push(old);
-        undo.push(() => rename(old, path));
-      } else undo.push(() => unlink(path));
-      await attempt(target, rename(temporary, path)).catch((error) => {
+        const isKept = await attempt(target, keepCopy(path, old));
+        if (isKept) kept.add(old);
+        undo.push({ old, run: () => (isKept ? rename(old, path) : unlink(path)) });
+      }
+      await takePlace(each).catch((error) => {
         undo.pop();
         throw error;
       });
     }
   } catch (error) {
-    for (const step of undo.reverse()) await step();
+    // What cannot be put back stays beside its place.
+    for (const { old, run } of undo.reverse()) await run().catch(() => kept.delete(old));
     throw error;
   } finally {
     for (const old of kept) await unlink(old).catch(ignore);
   }
 }
 
-/** A second name for the file; a copy where the file system knows no second names. */
-const keepCopy = (path: string, old: string): Promise<void> =>
-  link(path, old).catch(() => copyFile(path, old, fsConstants.COPYFILE_EXCL));
+/** @throws ChangedError where another program has written the file since it was read */
+async function requireUnchanged({ target, path }: Staged): Promise<void> {
+  const { expected, shown } = target;
+  if (expected === undefined) return;
+  const now = await statOf(path, shown);
+  if ((now === undefined ? null : versionOf(now)) !== expected) throw changed(shown);
+}
+
+const changed = (shown: string): ChangedError =>
+  new ChangedError(`${shown}: another program has changed it since it was read; do this again`);
+
+/** Where there is to be no such file, by a second name, which never replaces one; else by a rename. */
+async function takePlace({ target, path, temporary }: Staged): Promise<void> {
+  if (target.expected === null) {
+    try {
+      await link(temporary, path);
+      return await unlink(temporary).catch(ignore);
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === "EEXIST") throw changed(target.shown);
+      // The file system knows no second names.
+    }
+  }
+  await attempt(target, rename(temporary, path));
+}
+
+/**
+ * A second name for the file; a copy where the file system knows no second names.
+ *
+ * @returns whether there is such a file
+ */
+async function keepCopy(path: string, old: string): Promise<boolean> {
+  try {
+    await link(path, old).catch(() => copyFile(path, old, fsConstants.COPYFILE_EXCL));
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "ENOENT") return false;
+    throw error;
+  }
+}
 
 /** Unique in this process by the count, among processes by the process, among machines by chance. */
 let temporaries = 0;
@@ -202,9 +253,9 @@ const beside = (path: string, what: string): string =>
 
 const ignore = (): void => undefined;
 
-async function attempt(target: Target, step: Promise<void>): Promise<void> {
+async function attempt<T>(target: Target, step: Promise<T>): Promise<T> {
   try {
-    await step;
+    return await step;
   } catch (error) {
     throw new CliError(`${target.shown}: ${whyUnwritable(error)}`);
   }
@@ -217,6 +268,7 @@ export function whyUnwritable(error: unknown): string {
   if (code === "ENOTDIR" || code === "EEXIST")
     return "a part of this path is a file, not a folder; name an output elsewhere";
   if (code === "ENAMETOOLONG") return "this name is too long; choose a shorter one";
+  if (code === "EFBIG") return "it is larger than files may be here; name an output elsewhere";
   if (code === "ENOSPC" || code === "EDQUOT") return "the disk is full; make room and try again";
   return `it cannot be written (${code ?? (error as Error).message}); check the disk and the name`;
 }

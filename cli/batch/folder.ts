@@ -6,13 +6,13 @@
  *     DIR/records/<stem>.json     the drawing is done: its entry of the report, and the sizes of its files
  *
  * Every file is written beside its place and then renamed, and the record is the last of a drawing: where there is
- * one, all that it names is whole. A run that is killed leaves at most one half file a drawing, under a name that
- * the next run writes anew. Nothing is flushed to the disk, which would take longer than planning; where power
+ * one, all that it names is whole. A run that is killed leaves at most one half file a drawing, `….PROCESS.part`,
+ * which the next run takes away; two runs at once never write the same one. Nothing is flushed to the disk, which would take longer than planning; where power
  * fails, a file of the wrong size is found by its record and made again.
  */
 import { constants } from "node:fs";
-import { access, mkdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { access, mkdir, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
+import { dirname, join, sep } from "node:path";
 import { CliError } from "../io.ts";
 import { whyUnwritable } from "../output.ts";
 import type { BatchDrawing } from "./drawings.ts";
@@ -143,7 +143,33 @@ export async function clearDrawing(
   ].filter((path) => !kept.includes(path));
   for (const path of [recordOf(drawing), ...outputs]) {
     await attempt(path, rm(join(folder, path), { force: true }));
-    await attempt(path, rm(partOf(join(folder, path)), { force: true }));
+  }
+}
+
+/** Takes away half files of these drawings that runs left which are no more. */
+export async function clearParts(folder: string, drawings: readonly BatchDrawing[]): Promise<void> {
+  const own = new Set(
+    drawings.flatMap((drawing) => [
+      recordOf(drawing),
+      thumbnailOf(drawing),
+      ...Object.keys(FORMATS).map((format) => outputOf(drawing, format)),
+    ]),
+  );
+  for (const kind of [PLANS, THUMBS, RECORDS]) {
+    for (const name of await readdir(join(folder, kind), { recursive: true }).catch(() => [])) {
+      const [, path, run] = PART.exec(`${kind}/${name.replaceAll(sep, "/")}`) ?? [];
+      if (path === undefined || !own.has(path) || isRunning(Number(run))) continue;
+      await rm(join(folder, kind, name), { force: true }).catch(() => undefined);
+    }
+  }
+}
+
+/** A process of this machine; one of another machine with the same drawings at the same time is none of ours. */
+function isRunning(processId: number): boolean {
+  try {
+    return process.kill(processId, 0);
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === "EPERM";
   }
 }
 
@@ -166,7 +192,8 @@ export async function writeWhole(folder: string, path: string, bytes: Uint8Array
   }
 }
 
-const partOf = (path: string): string => `${path}.part`;
+const partOf = (path: string): string => `${path}.${process.pid}.part`;
+const PART = /^(.*)\.(\d+)\.part$/s;
 
 async function attempt(shown: string, step: Promise<unknown>): Promise<void> {
   try {

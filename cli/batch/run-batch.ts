@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { readRaw } from "../input.ts";
 import { CliError, type Io } from "../io.ts";
 import type { BatchDrawing } from "./drawings.ts";
-import { clearDrawing, entryDone, type Origin, storeDrawing } from "./folder.ts";
+import { clearDrawing, clearParts, entryDone, type Origin, storeDrawing } from "./folder.ts";
 import { type DrawingBytes, type DrawingResult, unforeseen } from "./plan-drawing.ts";
 import { type Outcome, openPool, type Pool } from "./pool.ts";
 import type { Progress } from "./progress.ts";
@@ -44,6 +44,7 @@ export async function runBatch(
 ): Promise<BatchDone> {
   const { folder, threads, secondsPerDrawing, redo, worker = WORKER } = options;
   const settings = digestOf(request);
+  await clearParts(folder, drawings);
   // Made when the first drawing needs it: where all is done before, no thread is.
   let pool: Pool<DrawingBytes, DrawingResult> | undefined;
   const planners = () => {

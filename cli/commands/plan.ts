@@ -75,10 +75,12 @@ export const plan: Command = {
     const { input, inputs, settings, threads, failOn } = await readRequest(values, io);
 
     const force = flagIn(values, "force");
-    const at = (name: string, kept = inputs) => targetAt(name, { inputs: kept, force }, io);
-    const keptByDrawing = flagIn(values, "in-place") ? inputs.slice(1) : inputs;
+    const at = (name: string) => targetAt(name, { inputs, force }, io);
+    const drawingRules = flagIn(values, "in-place")
+      ? { inputs: inputs.slice(1), force, expected: input.version }
+      : { inputs, force };
     const targets = {
-      drawing: drawing === undefined ? undefined : await at(drawing, keptByDrawing),
+      drawing: drawing === undefined ? undefined : await targetAt(drawing, drawingRules, io),
       formats: await Promise.all(formats.map(({ name }) => at(name))),
       pictures: await Promise.all(pictures.names.map((name) => at(name))),
     };

@@ -29,8 +29,11 @@ export const strip: Command = {
     const planned = wordIn(values, "planned");
     const name = drawingName(values, planned, nameBeside(planned, "stripped"));
     const input = await readInput(planned, io);
-    const kept = flagIn(values, "in-place") ? [] : [input];
-    const target = await targetAt(name, { inputs: kept, force: flagIn(values, "force") }, io);
+    const force = flagIn(values, "force");
+    const rules = flagIn(values, "in-place")
+      ? { inputs: [], force, expected: input.version }
+      : { inputs: [input], force };
+    const target = await targetAt(name, rules, io);
 
     const artwork = withInput(input, stripLayers);
     await writeOutputs([{ target, bytes: drawingBytes(artwork, target, input) }], io);

@@ -11,7 +11,7 @@ import { lstat, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, sep } from "node:path";
 import { encode, inputFrom, readRaw } from "../input.ts";
 import { CliError, type Io } from "../io.ts";
-import { targetAt, writeOutputs } from "../output.ts";
+import { ChangedError, targetAt, writeOutputs } from "../output.ts";
 
 export interface DrawingFile {
   readonly name: string;
@@ -101,15 +101,21 @@ export class DrawingFolder {
       before?.encoding === "iso-8859-1" ? inLatin1(text) : text,
       before?.encoding ?? "utf-8",
     );
-    const target = await targetAt(name, { inputs: [], force: false }, this.#io);
-    await writeOutputs([{ target, bytes }], this.#io);
-    return { kind: "written", version: versionOf(bytes) };
+    const rules = { inputs: [], force: false, expected: before?.file ?? null };
+    const target = await targetAt(name, rules, this.#io);
+    try {
+      await writeOutputs([{ target, bytes }], this.#io);
+      return { kind: "written", version: versionOf(bytes) };
+    } catch (error) {
+      if (!(error instanceof ChangedError)) throw error;
+      return { kind: "changed", version: (await this.#onDisk(name))?.version ?? null };
+    }
   }
 
   async #onDisk(name: string) {
     if (await isMissing(join(this.path, name))) return undefined;
     const raw = await readRaw(name, this.#io);
-    return { version: versionOf(raw.bytes), encoding: inputFrom(raw).encoding };
+    return { version: versionOf(raw.bytes), file: raw.version, encoding: inputFrom(raw).encoding };
   }
 
   /** The file's path, once it is sure that it lies in the folder. */

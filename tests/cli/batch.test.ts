@@ -216,9 +216,9 @@ describe("what goes wrong with one drawing", { timeout: 60_000 }, () => {
     await draw("deleted.svg", "full.svg", "oar.svg", "reed.svg");
     const { entries } = await moodyBatch(REQUEST, async () => {
       await rm(at("deleted.svg"));
-      await mkdir(at("sewn/plans/reed.json.part"), { recursive: true });
+      await mkdir(at(`sewn/plans/reed.json.${process.pid}.part`), { recursive: true });
       // Linux: every write to /dev/full fails for want of room.
-      await symlink("/dev/full", at("sewn/plans/full.json.part"));
+      await symlink("/dev/full", at(`sewn/plans/full.json.${process.pid}.part`));
     });
     expect(failures(entries)).toEqual({
       "deleted.svg": expect.stringMatching(/^there is no such file/),
@@ -233,7 +233,7 @@ describe("what goes wrong with one drawing", { timeout: 60_000 }, () => {
     await moodyBatch();
     expect(await filesIn("sewn")).toContain("plans/oar.json");
     await test.write("oar.svg", REED);
-    await mkdir(at("sewn/thumbs/oar.png.part"));
+    await mkdir(at(`sewn/thumbs/oar.png.${process.pid}.part`));
     const { entries } = await moodyBatch();
     expect(Object.keys(failures(entries))).toEqual(["oar.svg"]);
     expect(await filesIn("sewn")).toEqual([]);

@@ -27,7 +27,10 @@ export function tableLines(columns: readonly Column[], rows: readonly (readonly 
 /** Characters, not UTF-16 halves: ids may hold any of them. */
 const widthOf = (text: string): number => [...text].length;
 
-/** Control characters of a drawing's ids and messages, which a terminal would obey, are shown as a dot. */
+/**
+ * Characters of a drawing's ids and messages that a terminal would obey are shown as a dot: control characters, and
+ * those that turn the direction of what follows, by which a name could pass for another (Unicode UAX #9, 2.1 to 2.5).
+ */
 export const printable = (text: string): string =>
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what this is about
-  text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]+/g, "·");
+  text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]+/g, "·");

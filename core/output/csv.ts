@@ -5,6 +5,9 @@
  * Coordinates are the plan's millimetres: x right, y down, origin at the artwork's top left corner. A `stitch` is
  * where the needle goes down; a `jump` is where the machine stands after it; a `trim` and a `colour-change` happen
  * where the needle last was. Blocks and strands are counted from 1.
+ *
+ * Names come from the drawing, and a spreadsheet takes a cell that begins as a formula for one. So a text that
+ * begins so gets an apostrophe before it (OWASP, "CSV Injection"); numbers stay as they are.
  */
 import { isSewn } from "../plan/steps.ts";
 import type { Plan } from "../plan/types.ts";
@@ -92,6 +95,9 @@ export function csvText<Name extends string>(
 
 /** In double quotes where it holds a comma, a quote or a line break, its own quotes doubled. */
 const csvField = (value: string | number): string => {
-  const text = String(value);
+  const text = typeof value === "string" && FORMULA.test(value) ? `'${value}` : String(value);
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 };
+
+/** How a spreadsheet's formula begins; after white space that it passes over, too. */
+const FORMULA = /^\s*[=+\-@]|^[\t\r]/;

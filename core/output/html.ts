@@ -46,10 +46,14 @@ const REFERENCES: Readonly<Record<string, string>> = {
 
 /**
  * Text for content and for attribute values in quotes. Control characters, lone surrogates and noncharacters, for
- * which HTML has no way to be written, become U+FFFD.
+ * which HTML has no way to be written, become U+FFFD; so do those that turn the direction of what follows, by which
+ * a name could pass for another (Unicode UAX #9, 2.1 to 2.5).
  */
 export const escapeHtml = (text: string): string =>
   text
     .replace(/[&<>"']/g, (character) => REFERENCES[character])
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what this is about
-    .replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\ufdd0-\ufdef\ufffe\uffff]|\p{Surrogate}/gu, "\ufffd");
+    .replace(
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what this is about
+      /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef\ufffe\uffff]|\p{Surrogate}/gu,
+      "\ufffd",
+    );

@@ -17,6 +17,12 @@ export const MAX_ELEMENTS = 100_000;
 /** Nesting of elements, `use` included. Deeper nesting is met in no real file and would exhaust the stack. */
 export const MAX_DEPTH = 256;
 
+/**
+ * Steps of matching style rules to elements: a rule asked about an element, a sibling looked at on the way. Two
+ * thousand classes on twenty thousand elements are this many, and take a second or two.
+ */
+export const MAX_STYLE_STEPS = 40_000_000;
+
 /** Points of all outlines after flattening. A square metre of dense embroidery has no more stitches. */
 export const MAX_POINTS = 400_000;
 

@@ -15,9 +15,11 @@ import {
   type Selector,
   type StyleSheet,
 } from "css-tree";
+import { ArtworkError } from "../errors.ts";
+import { MAX_STYLE_STEPS } from "./limits.ts";
 import type { Notes } from "./notes.ts";
 import { isValidValue, PRESENTATION_ATTRIBUTES } from "./properties.ts";
-import { elementsIn, textIn } from "./tree.ts";
+import { textIn } from "./tree.ts";
 import type { XmlElement } from "./xml.ts";
 
 /** Property name to its winning value, as written. */
@@ -38,14 +40,19 @@ interface Rule {
 /** Rules in the order in which they apply: by specificity, then as written. */
 export type Sheet = readonly Rule[];
 
-/** All `<style>` elements of the drawing as one sheet. What can't be read is left out, with a finding. */
+/**
+ * All `<style>` elements of the drawing as one sheet. What can't be read is left out, with a finding.
+ *
+ * Matching its rules throws an `ArtworkError` where it takes more steps than the limit.
+ */
 export function readSheet(styles: readonly XmlElement[], notes: Notes): Sheet {
   const rules: Rule[] = [];
+  const adapter = adapterWith(stepCounter());
   for (const style of styles) {
     const type = style.attributes.type ?? "";
     if (type !== "" && type !== "text/css") continue;
     if (!mediaApplies(style.attributes.media ?? "")) continue;
-    addRules(parseCss(textIn(style)).children.toArray(), rules, notes);
+    addRules(parseCss(textIn(style)).children.toArray(), rules, adapter, notes);
   }
   return rules
     .map((rule, order) => ({ rule, order }))
@@ -91,9 +98,9 @@ const declarationsIn = (nodes: readonly CssNode[]): OneDeclaration[] =>
       important: important === true,
     }));
 
-function addRules(nodes: readonly CssNode[], rules: Rule[], notes: Notes): void {
+function addRules(nodes: readonly CssNode[], rules: Rule[], adapter: TreeAdapter, notes: Notes): void {
   for (const node of nodes) {
-    if (node.type === "Atrule") addAtRule(node.name.toLowerCase(), node, rules, notes);
+    if (node.type === "Atrule") addAtRule(node.name.toLowerCase(), node, rules, adapter, notes);
     if (node.type !== "Rule") continue;
     if (node.prelude.type !== "SelectorList") {
       if (generate(node.prelude) !== "") skipped(generate(node.prelude), notes);
@@ -102,7 +109,7 @@ function addRules(nodes: readonly CssNode[], rules: Rule[], notes: Notes): void 
     const declarations = declarationsIn(node.block.children.toArray());
     for (const selector of node.prelude.children.toArray()) {
       if (selector.type !== "Selector") continue;
-      const matches = matcher(generate(selector));
+      const matches = matcher(generate(selector), adapter);
       if (matches === null) skipped(generate(selector), notes);
       else
         rules.push({
@@ -118,6 +125,7 @@ function addAtRule(
   name: string,
   node: { prelude: CssNode | null; block: Block | null },
   rules: Rule[],
+  adapter: TreeAdapter,
   notes: Notes,
 ): void {
   if (name === "import") {
@@ -132,7 +140,7 @@ function addAtRule(
   }
   if (node.block === null) return;
   const applies = name === "media" && mediaApplies(node.prelude === null ? "" : generate(node.prelude));
-  if (applies || name === "layer") addRules(node.block.children.toArray(), rules, notes);
+  if (applies || name === "layer") addRules(node.block.children.toArray(), rules, adapter, notes);
 }
 
 const mediaApplies = (query: string): boolean =>
@@ -186,33 +194,59 @@ function pseudoSpecificity(name: string, args: readonly CssNode[]): number {
 
 type Node = XmlElement["children"][number];
 
+/** Counts steps of matching: a rule asked about an element, a node that is looked at on the way. */
+type StepCounter = (steps: number) => void;
+
+function stepCounter(): StepCounter {
+  let left = MAX_STYLE_STEPS;
+  return (steps) => {
+    left -= steps;
+    if (left < 0)
+      throw new ArtworkError(
+        "The drawing’s style rules take too long to match: remove rules, or set the styles on the elements themselves.",
+      );
+  };
+}
+
+type TreeAdapter = ReturnType<typeof adapterWith>;
+
 /** How css-select walks our tree. */
-const ADAPTER = {
-  isTag: (node: Node): node is XmlElement => node.type === "element",
-  getAttributeValue: (element: XmlElement, name: string): string | undefined =>
-    Object.hasOwn(element.attributes, name) ? element.attributes[name] : undefined,
-  hasAttrib: (element: XmlElement, name: string): boolean => Object.hasOwn(element.attributes, name),
-  getChildren: (node: Node): Node[] => (node.type === "element" ? [...node.children] : []),
-  getName: (element: XmlElement): string => element.name,
-  getParent: (element: XmlElement): Node | null => element.parent,
-  getSiblings: (node: Node): Node[] =>
-    node.type === "element" && node.parent !== null ? [...node.parent.children] : [node],
-  prevElementSibling: (node: Node): XmlElement | null => {
-    if (node.type !== "element" || node.parent === null) return null;
-    const siblings = elementsIn(node.parent);
-    return siblings[siblings.indexOf(node) - 1] ?? null;
-  },
-  getText: (node: Node): string => (node.type === "text" ? node.text : textIn(node)),
-  removeSubsets: (nodes: Node[]): Node[] => nodes,
+const adapterWith = (count: StepCounter) => {
+  const nodesIn = (element: XmlElement): Node[] => {
+    count(element.children.length);
+    return [...element.children];
+  };
+  return {
+    isTag: (node: Node): node is XmlElement => {
+      count(1);
+      return node.type === "element";
+    },
+    getAttributeValue: (element: XmlElement, name: string): string | undefined =>
+      Object.hasOwn(element.attributes, name) ? element.attributes[name] : undefined,
+    hasAttrib: (element: XmlElement, name: string): boolean => Object.hasOwn(element.attributes, name),
+    getChildren: (node: Node): Node[] => (node.type === "element" ? nodesIn(node) : []),
+    getName: (element: XmlElement): string => element.name,
+    getParent: (element: XmlElement): Node | null => element.parent,
+    getSiblings: (node: Node): Node[] =>
+      node.type === "element" && node.parent !== null ? nodesIn(node.parent) : [node],
+    prevElementSibling: (node: Node): XmlElement | null => {
+      if (node.type !== "element" || node.parent === null) return null;
+      const siblings = nodesIn(node.parent).filter((sibling) => sibling.type === "element");
+      return siblings[siblings.indexOf(node) - 1] ?? null;
+    },
+    getText: (node: Node): string => (node.type === "text" ? node.text : textIn(node)),
+    removeSubsets: (nodes: Node[]): Node[] => nodes,
+    count,
+  };
 };
 
-function matcher(selector: string): ((element: XmlElement) => boolean) | null {
+function matcher(selector: string, adapter: TreeAdapter): ((element: XmlElement) => boolean) | null {
   try {
-    return compile<Node, XmlElement>(selector, {
-      xmlMode: true,
-      adapter: ADAPTER,
-      cacheResults: false,
-    });
+    const matches = compile<Node, XmlElement>(selector, { xmlMode: true, adapter, cacheResults: false });
+    return (element) => {
+      adapter.count(1);
+      return matches(element);
+    };
   } catch {
     return null;
   }

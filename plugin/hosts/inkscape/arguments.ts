@@ -4,6 +4,9 @@
  * the drawing as it is now.
  */
 
+/** The parameter that tells which entry was chosen; the artist does not see it. */
+export const ENTRY_FIELD = "entry";
+
 /** A node of a path, as the editor counts them: subpaths from 0, and the nodes of each from 0. */
 export interface SelectedNode {
   readonly element: string;

@@ -1,14 +1,16 @@
 /**
- * Builds what `tuckline install inkscape` copies: the program as one file for Node, with all that it needs inside;
- * the scripts that start it; a description for each menu entry; and the licences of the libraries inside. Run by
- * `npm run build`.
+ * Builds what `tuckline install inkscape` copies: the program as one file for Node, with all that it needs inside,
+ * and a small one that loads it; the scripts that start that; a description for each menu entry; and the licences
+ * of the libraries inside. Run by `npm run build`.
  */
 import { copyFile, mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { smallerLibraries } from "../../smaller-libraries.ts";
 import { ENTRIES } from "./entries.ts";
 import { inxText } from "./inx.ts";
+import { CACHE, PROGRAM } from "./program.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -17,7 +19,10 @@ export const BUNDLE = at("../../../build/inkscape");
 
 const SCRIPTS = ["tuckline.sh", "tuckline.cmd"];
 
-/** What the program may weigh. */
+/** What comes of each module that the bundle begins at. */
+const FILE_OF: Readonly<Record<string, string>> = { "start.js": "tuckline.cjs", "program.js": PROGRAM };
+
+/** What both may weigh. */
 const MOST_BYTES = 2_000_000;
 
 /** Writes the bundle into a folder, which is made anew. @returns the size of the program in bytes */
@@ -25,28 +30,29 @@ export async function bundleInto(folder: string): Promise<number> {
   await rm(folder, { recursive: true, force: true });
   await mkdir(folder, { recursive: true });
   const { outputFiles, metafile } = await build({
-    entryPoints: [at("main.ts")],
-    outfile: join(folder, "tuckline.cjs"),
+    entryPoints: { start: at("start.ts"), program: at("run.ts") },
+    outdir: folder,
     bundle: true,
     platform: "node",
     target: "node20",
     format: "cjs",
-    // As modules, css-tree reads its data from files beside it; this form has them inside.
-    alias: { "css-tree": "css-tree/dist/csstree.esm" },
+    plugins: [smallerLibraries(at("../../.."))],
     minify: true,
     legalComments: "none",
     metafile: true,
     write: false,
     logLevel: "warning",
   });
-  const program = outputFiles[0].contents;
-  if (program.length > MOST_BYTES)
-    throw new Error(`the plugin for Inkscape has ${program.length} bytes; it may have ${MOST_BYTES}`);
-  await writeFile(join(folder, "tuckline.cjs"), program);
+  const bytes = outputFiles.reduce((sum, { contents }) => sum + contents.length, 0);
+  if (bytes > MOST_BYTES)
+    throw new Error(`the plugin for Inkscape has ${bytes} bytes; it may have ${MOST_BYTES}`);
+  for (const { path, contents } of outputFiles)
+    await writeFile(join(folder, FILE_OF[basename(path)]), contents);
+  await writeFile(join(folder, CACHE), "");
   for (const name of SCRIPTS) await copyFile(at(`start/${name}`), join(folder, name));
   for (const entry of ENTRIES) await writeFile(join(folder, `${entry.name}.inx`), inxText(entry, SCRIPTS[0]));
   await writeFile(join(folder, "licences.txt"), await licencesOf(Object.keys(metafile.inputs)));
-  return program.length;
+  return bytes;
 }
 
 /** The licence texts of every library that a file comes from. */

@@ -3,12 +3,10 @@
  * documents for its extensions (`inkscape-extension`, `param`, `effect`, `script`).
  */
 import { type Attributes, escapeXml, markup } from "../../../core/layers/markup.ts";
+import { ENTRY_FIELD } from "./arguments.ts";
 import type { Entry } from "./entry.ts";
 import type { Field } from "./fields.ts";
 import { MENU } from "./texts.ts";
-
-/** Tells the program which entry was chosen; the artist does not see it. */
-export const ENTRY_FIELD = "entry";
 
 const NAMESPACE = "http://www.inkscape.org/namespace/inkscape/extension";
 const xml = markup("");

@@ -10,11 +10,10 @@ import { refuseSharedTargets, targetAt, writeOutputs } from "../../../cli/output
 import { printable } from "../../../cli/table.ts";
 import { ArtworkError } from "../../../core/errors.ts";
 import { SettingsError } from "../../../core/settings-schema.ts";
-import { readArguments } from "./arguments.ts";
+import { ENTRY_FIELD, readArguments } from "./arguments.ts";
 import { ENTRIES } from "./entries.ts";
 import { type Files, type Outcome, Refusal } from "./entry.ts";
 import { valuesOf } from "./fields.ts";
-import { ENTRY_FIELD } from "./inx.ts";
 import { REFUSALS, SAYS } from "./texts.ts";
 
 /**

@@ -23,6 +23,8 @@ const FILES = [
   "installed.json",
   "licences.txt",
   "node-path",
+  "program.cache",
+  "program.cjs",
   "tuckline.cjs",
   "tuckline.cmd",
   "tuckline.sh",
@@ -54,7 +56,7 @@ describe("tuckline install inkscape", () => {
     expect((await stat(join(plugin(), "tuckline.sh"))).mode & 0o111).toBe(0o111);
   });
 
-  it("is one file of at most 2 MB beside the scripts that start it", () => {
+  it("is a program of at most 2 MB beside the scripts that start it", () => {
     expect(bytes).toBeLessThan(2_000_000);
   });
 
@@ -227,6 +229,29 @@ describe("the script that starts the plugin", () => {
     );
     expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
     expect(stdout).toContain('data-tuck-role="stitches"');
+  });
+
+  it("keeps the program compiled from its first plan on, which changes nothing but the time", async () => {
+    await command("install inkscape --to extensions");
+    await writeFile(join(folder, "crest.svg"), CREST);
+    const plan = () =>
+      spawnSync(join(plugin(), "tuckline.sh"), ["--entry=plan", join(folder, "crest.svg")], {
+        encoding: "utf8",
+      }).stdout;
+    const first = plan();
+    const kept = await stat(join(plugin(), "program.cache"));
+    expect(kept.size).toBeGreaterThan(100_000);
+    expect(plan()).toBe(first);
+    expect((await stat(join(plugin(), "program.cache"))).mtimeMs).toBe(kept.mtimeMs);
+    // Another Node compiles otherwise, as does this one with another option for its engine.
+    const words = ["--no-opt", join(plugin(), "tuckline.cjs"), "--entry=plan", join(folder, "crest.svg")];
+    expect(spawnSync(process.execPath, words, { encoding: "utf8" })).toMatchObject({
+      stdout: first,
+      stderr: "",
+    });
+    expect((await stat(join(plugin(), "program.cache"))).mtimeMs).toBeGreaterThan(kept.mtimeMs);
+    await command("uninstall inkscape --to extensions");
+    expect(await readdir(join(folder, "extensions"))).toEqual([]);
   });
 
   it("tells in one line why nothing is done, and gives no drawing back", async () => {

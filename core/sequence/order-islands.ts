@@ -1,0 +1,169 @@
+/**
+ * The order of *islands*: separate areas of one element in one colour, which stand one after the other in paint
+ * order. None lies on another, so any order among them leaves the picture as it is; but some islands can be joined
+ * by a hop or under later pieces, and others can't.
+ *
+ * An order costs the thread that it shows, and for every strand as much as a little more than a millimetre of that.
+ * What it costs that one island follows another hardly depends on the rest, so the best order is the cheapest path
+ * through all of them (`sequence.ts`), from the piece sewn before them and to the one after where those have their
+ * colour. The strands of that path then follow one another as they were drawn: no two islands are parted only so that
+ * the thread between them is cut. The given order stays unless another costs less.
+ */
+import type { Piece } from "../artwork/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
+import { bodyOf } from "../routing/body.ts";
+import { leastExposed, measureNearness } from "../routing/nearness.ts";
+import type { Settings } from "../settings.ts";
+import { coverOf } from "../techniques/cover-of.ts";
+import { sequence } from "./sequence.ts";
+import type { Sequence } from "./types.ts";
+
+/**
+ * A strand is worth so much thread in sight: about the most at which, over the drawing sets, orders have fewer strands
+ * and no more in sight than as drawn. At the jump threshold they would have fewer still, and a third more in sight.
+ */
+const STRAND_MM = 1.2;
+/** An order that is better by no more than the drawing's tolerance is as good. */
+const SAME_MM = 0.05;
+/** How hard to try where there are too many orders to try all: some thousandths of a second. */
+const EFFORT = 0.02;
+
+/** The sequence with the islands of each element in their best order. */
+export function orderIslands(given: Sequence, settings: Settings, memory: Memory = NO_MEMORY): Sequence {
+  const groups = islandsIn(given.pieces);
+  if (groups.length === 0) return given;
+  const shownBetween = measureShown(given.pieces, settings, memory);
+  const pieces = [...given.pieces];
+  for (const islands of groups) {
+    const order = bestOrder(islands, (last, next, sewn) => {
+      const shownMm = shownBetween(last, next, sewn);
+      return shownMm < settings.jumpThresholdMm ? shownMm : STRAND_MM;
+    });
+    for (const [n, k] of order.entries()) pieces[islands.from + n] = given.pieces[k];
+  }
+  return { ...given, pieces };
+}
+
+/** Islands stand from piece `from` to piece `to`, one past the last. */
+interface Islands {
+  readonly from: number;
+  readonly to: number;
+  /** The pieces sewn right before and after, where they have the same colour. */
+  readonly before: number | undefined;
+  readonly after: number | undefined;
+}
+
+/** All groups of islands whose order may matter. */
+function islandsIn(pieces: readonly Piece[]): Islands[] {
+  const groups: Islands[] = [];
+  for (let from = 0, to = 1; from < pieces.length; from = to, to++) {
+    while (to < pieces.length && areIslands(pieces[from], pieces[to])) to++;
+    const before = pieces[from - 1]?.colour === pieces[from].colour ? from - 1 : undefined;
+    const after = pieces[to]?.colour === pieces[from].colour ? to : undefined;
+    const ends = Number(before !== undefined) + Number(after !== undefined);
+    if (to - from > 1 && to - from + ends > 2) groups.push({ from, to, before, after });
+  }
+  return groups;
+}
+
+/** Of one element and one colour. Whoever names a strand for it has the order in hand. */
+const areIslands = (a: Piece, b: Piece): boolean =>
+  a.element === b.element &&
+  a.paint === b.paint &&
+  a.colour === b.colour &&
+  a.copy === b.copy &&
+  a.overrides.strand === undefined;
+
+/** The least thread that shows between two pieces: as far as a strand may hop, or infinitely much. */
+type Shown = (last: number, next: number, sewn: (k: number) => boolean) => number;
+
+function measureShown(pieces: readonly Piece[], { jumpThresholdMm }: Settings, memory: Memory): Shown {
+  const bodies = pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
+  const nearness = measureNearness(bodies, jumpThresholdMm);
+  const covers = pieces.map((piece) => coverOf(piece) !== null);
+  return (last, next, sewn) =>
+    nearness.gap(last, next) === 0
+      ? 0
+      : leastExposed(nearness, last, next, (k) => covers[k] && !sewn(k), jumpThresholdMm);
+}
+
+/** What it costs that a piece follows another. */
+type StepCost = (last: number, next: number, sewn: (k: number) => boolean) => number;
+
+function bestOrder(islands: Islands, stepCost: StepCost): readonly number[] {
+  const { from, to } = islands;
+  const given = Array.from({ length: to - from }, (_, n) => from + n);
+  const givenCost = costOfOrder(given, islands, stepCost);
+  if (givenCost <= SAME_MM) return given;
+  // With all islands sewn but the next one, a step never costs less than it will; others may come between two that
+  // are better not joined.
+  const step = (last: number, next: number): number =>
+    Math.min(
+      STRAND_MM,
+      stepCost(last, next, (k) => k < to && k !== next),
+    );
+  const path = cheapestPath(islands, given, step);
+  const orders = [asDrawn(strandsOf(path, step), islands), path.filter((k) => given.includes(k))];
+  const costs = orders.map((order) => costOfOrder(order, islands, stepCost));
+  const least = Math.min(...costs);
+  return least < givenCost - SAME_MM ? orders[costs.indexOf(least)] : given;
+}
+
+/** What an order of the islands costs, with the steps to them and from them. */
+function costOfOrder(order: readonly number[], { from, to, before, after }: Islands, stepCost: StepCost) {
+  const sewn = new Set<number>();
+  let cost = 0;
+  let last = before;
+  for (const k of [...order, ...listed(after)]) {
+    if (last !== undefined) cost += stepCost(last, k, (other) => other < from || sewn.has(other));
+    if (k < to) sewn.add(k);
+    last = k;
+  }
+  return cost;
+}
+
+const listed = (k: number | undefined): readonly number[] => (k === undefined ? [] : [k]);
+
+/** A path through the islands, and the pieces before and after; those that nothing joins stand at its end. */
+function cheapestPath(
+  { before, after }: Islands,
+  given: readonly number[],
+  step: (last: number, next: number) => number,
+): readonly number[] {
+  const all = [...listed(before), ...given, ...listed(after)];
+  const steps = all.map((last) => all.map((next) => (last === next ? STRAND_MM : step(last, next))));
+  const isJoined = (n: number): boolean => all.some((_, m) => Math.min(steps[n][m], steps[m][n]) < STRAND_MM);
+  const joined = all.map((_, n) => n).filter(isJoined);
+  const costs = joined.map((n) => joined.map((m) => steps[n][m]));
+  const placeOf = (k: number | undefined): number | undefined => {
+    const place = k === undefined ? -1 : joined.indexOf(all.indexOf(k));
+    return place < 0 ? undefined : place;
+  };
+  const { order } = sequence(costs, [], { first: placeOf(before), last: placeOf(after), effort: EFFORT });
+  const path = order.map((place) => all[joined[place]]);
+  return [...path, ...all.filter((k) => !path.includes(k))];
+}
+
+/** A path cut where nothing joins one piece to the next. */
+function strandsOf(path: readonly number[], step: (last: number, next: number) => number): number[][] {
+  const strands: number[][] = [];
+  for (const k of path) {
+    const strand = strands.at(-1);
+    if (strand !== undefined && step(strand[strand.length - 1], k) < STRAND_MM) strand.push(k);
+    else strands.push([k]);
+  }
+  return strands;
+}
+
+/** The islands, strand after strand: first the one that goes on from before, last the one that leads on, the others as drawn. */
+function asDrawn(strands: readonly number[][], { from, to, before, after }: Islands): number[] {
+  const rank = (strand: readonly number[]): number => {
+    if (before !== undefined && strand[0] === before) return Number.NEGATIVE_INFINITY;
+    if (after !== undefined && strand[strand.length - 1] === after) return Number.POSITIVE_INFINITY;
+    return Math.min(...strand);
+  };
+  return [...strands]
+    .sort((a, b) => rank(a) - rank(b))
+    .flat()
+    .filter((k) => k >= from && k < to);
+}

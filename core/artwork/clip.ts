@@ -11,6 +11,7 @@ import { multiply } from "./matrix.ts";
 import { CURVE_TOLERANCE_MM } from "./tolerance.ts";
 import { elementsIn } from "./tree.ts";
 import type { Context, enter, Shape, shapesOf } from "./walk.ts";
+import { withinReach } from "./within-reach.ts";
 import type { XmlElement } from "./xml.ts";
 
 /**
@@ -49,7 +50,7 @@ export function clipRegion(
 }
 
 function shapeRegion({ outline, toMm, style, clip }: Shape, drawing: Drawing): Region {
-  const rings = flatten(outline, toMm, CURVE_TOLERANCE_MM).map(({ points }) => points);
+  const rings = withinReach(flatten(outline, toMm, CURVE_TOLERANCE_MM).map(({ points }) => points));
   drawing.countPoints(rings.reduce((count, ring) => count + ring.length, 0));
   const region = drawing.mayCross(rings) ? regionFromRings(rings, style.clipRule) : [];
   return clip === null ? region : intersect(region, clip);

@@ -1,7 +1,8 @@
 import type { Matrix, Point, Region } from "../geometry/types.ts";
 import { apply, determinant } from "./matrix.ts";
+import { withinReach } from "./within-reach.ts";
 
-/** A rectangle of user units as a region in millimetres. */
+/** A rectangle of user units as a region in millimetres, as far as it lies within reach. */
 export function rectangle(x: number, y: number, width: number, height: number, toMm: Matrix): Region {
   const corners: Point[] = [
     [x, y],
@@ -10,5 +11,6 @@ export function rectangle(x: number, y: number, width: number, height: number, t
     [x, y + height],
   ];
   const outer = corners.map((corner) => apply(toMm, corner));
-  return [{ outer: determinant(toMm) < 0 ? outer.reverse() : outer, holes: [] }];
+  const wound = determinant(toMm) < 0 ? outer.reverse() : outer;
+  return withinReach([wound]).map((ring) => ({ outer: ring, holes: [] }));
 }

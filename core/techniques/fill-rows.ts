@@ -383,8 +383,8 @@ function depthAt(strip: readonly Slab[], x: number, y: number, side: Ledge["side
   for (let s = 0; s < strip.length; s++) {
     const slab = side === "below" ? strip[s] : strip[strip.length - 1 - s];
     let reached = depth;
-    for (const t of slab) {
-      const [from, to] = heightsAt(t, x);
+    for (let i = firstRightOf(slab, x); i < slab.length && leftmost(slab[i]) <= x; i++) {
+      const [from, to] = heightsAt(slab[i], x);
       if (from > to) continue;
       const near = side === "below" ? from - y : y - to;
       if (near <= depth + 1e-6) reached = Math.max(reached, side === "below" ? to - y : y - from);
@@ -393,6 +393,20 @@ function depthAt(strip: readonly Slab[], x: number, y: number, side: Ledge["side
     depth = reached;
   }
   return depth;
+}
+
+const leftmost = (t: Trapezoid): number => Math.min(t.topLeft, t.bottomLeft);
+const rightmost = (t: Trapezoid): number => Math.max(t.topRight, t.bottomRight);
+
+/** The first trapezoid of a slab that reaches as far right as x: they stand left to right. */
+function firstRightOf(slab: Slab, x: number): number {
+  let [low, high] = [0, slab.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (rightmost(slab[middle]) < x) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** Stretches of x above or below which a span stands, left to right, and the spans that bound each. */

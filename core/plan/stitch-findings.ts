@@ -3,7 +3,7 @@
  * stripes between neighbours. At most one finding of a kind for a piece.
  */
 
-import type { Artwork } from "../artwork/types.ts";
+import type { Artwork, Piece } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
@@ -21,6 +21,8 @@ const FEW_SHORT = 2;
 const MOST_HOLES = 12;
 /** A smaller patch of too many layers is no thicker than a knot. */
 const PATCH_MM2 = 4;
+/** As many layers as lie on so much of a patch count for it: on less, edges cross. */
+const THICK_MM2 = 1;
 /** Layers and gaps are looked at on a raster this fine: a gap that it misses is narrower than a thread. */
 const PX_PER_MM = 4;
 /** A stripe of fabric up to this wide looks like a fault; a wider one like a drawn line. */
@@ -35,8 +37,10 @@ export function stitchFindings(
   settings: Settings,
   memory: Memory = NO_MEMORY,
 ): Finding[] {
-  const layers = countLayers(sewing, size, PX_PER_MM, memory);
-  const areas = new Set(pieces.filter(({ technique }) => technique !== "run").map(({ id }) => id));
+  const isLine = ({ technique }: Piece): boolean => technique === "run";
+  const lines = new Set(pieces.filter(isLine).map(({ id }) => id));
+  const areas = new Set(pieces.filter((piece) => !isLine(piece)).map(({ id }) => id));
+  const layers = countLayers(sewing, size, PX_PER_MM, memory, lines);
   return [
     ...lengthFindings(sewing, settings),
     ...pileFindings(sewing),
@@ -133,7 +137,13 @@ function layerFindings(
   maxLayers: number,
 ): Finding[] {
   const told = new Map<string, Finding>();
-  for (const { pixels, thickest } of thickSpots(count, width, height, maxLayers)) {
+  for (const { pixels, thickest, layers } of thickSpots(
+    count,
+    width,
+    height,
+    maxLayers,
+    THICK_MM2 * pxPerMm ** 2,
+  )) {
     const mm2 = pixels / pxPerMm ** 2;
     const piece = pieceIds[last[thickest]];
     if (mm2 < PATCH_MM2 || told.has(piece)) continue;
@@ -142,7 +152,7 @@ function layerFindings(
       severity: "warning",
       piece,
       at: [((thickest % width) + 0.5) / pxPerMm, (Math.floor(thickest / width) + 0.5) / pxPerMm],
-      message: `Round ${piece} up to ${count[thickest]} layers of stitches lie on each other, more than ${maxLayers} of them on ${mm2.toFixed(0)} mm²; that is stiff and breaks needles.`,
+      message: `Round ${piece} up to ${layers} layers of stitches lie on each other, more than ${maxLayers} of them on ${mm2.toFixed(0)} mm²; that is stiff and breaks needles.`,
       remedy: `In the drawing, cut away what ${piece} and the pieces next to it hide of those below, or sew the design larger.`,
     });
   }
@@ -152,10 +162,18 @@ function layerFindings(
 interface ThickSpot {
   readonly pixels: number;
   readonly thickest: number;
+  /** So many, or more, lie on `leastPixels` of it. */
+  readonly layers: number;
 }
 
 /** Connected patches of pixels with more than `maxLayers` layers, the largest first. */
-function thickSpots(count: Uint8Array, width: number, height: number, maxLayers: number): ThickSpot[] {
+function thickSpots(
+  count: Uint8Array,
+  width: number,
+  height: number,
+  maxLayers: number,
+  leastPixels: number,
+): ThickSpot[] {
   const seen = new Uint8Array(count.length);
   const spots: ThickSpot[] = [];
   const open: number[] = [];
@@ -166,12 +184,10 @@ function thickSpots(count: Uint8Array, width: number, height: number, maxLayers:
   };
   for (let start = 0; start < count.length; start++) {
     if (count[start] <= maxLayers || seen[start] === 1) continue;
-    let pixels = 0;
-    let thickest = start;
+    const patch: number[] = [];
     visit(start);
     for (let pixel = open.pop(); pixel !== undefined; pixel = open.pop()) {
-      pixels++;
-      if (count[pixel] > count[thickest]) thickest = pixel;
+      patch.push(pixel);
       const x = pixel % width;
       const y = Math.floor(pixel / width);
       if (x > 0) visit(pixel - 1);
@@ -179,7 +195,9 @@ function thickSpots(count: Uint8Array, width: number, height: number, maxLayers:
       if (y > 0) visit(pixel - width);
       if (y + 1 < height) visit(pixel + width);
     }
-    spots.push({ pixels, thickest });
+    patch.sort((a, b) => count[b] - count[a] || a - b);
+    const layers = count[patch[Math.min(leastPixels, patch.length) - 1]];
+    spots.push({ pixels: patch.length, thickest: patch[0], layers });
   }
   return spots.sort((a, b) => b.pixels - a.pixels);
 }

@@ -39,7 +39,8 @@ export interface Layers {
 }
 
 /**
- * Counts the pieces whose cover stitches lie over each spot. Underlay, travel and connectors are not counted.
+ * Counts the pieces whose cover stitches lie over each spot. Underlay, travel and connectors are not counted, and
+ * pieces in `single` only lie on top: a single line is no layer.
  * Coarser than a sew-out: `pxPerMm` of 2 sees every layer that is as wide as a thread.
  */
 export function countLayers(
@@ -47,18 +48,20 @@ export function countLayers(
   size: { readonly widthMm: number; readonly heightMm: number },
   pxPerMm = 2,
   memory: Memory = NO_MEMORY,
+  single: ReadonlySet<string> = new Set(),
 ): Layers {
   const width = Math.ceil(size.widthMm * pxPerMm - 1e-6);
   const height = Math.ceil(size.heightMm * pxPerMm - 1e-6);
   const count = new Uint8Array(width * height);
   const last = new Int32Array(width * height).fill(-1);
   const covers = coversOf(sewing);
-  for (const [piece, { lines }] of covers.entries()) {
+  for (const [piece, { id, lines }] of covers.entries()) {
+    const layer = single.has(id) ? 0 : 1;
     const footprint = memory.recall(`footprint ${width} ${height} ${pxPerMm}`, lines, () =>
       footprintOf(lines, { width, height, pxPerMm }),
     );
     for (let run = 0; run < footprint.length; run += 2) {
-      for (let pixel = footprint[run]; pixel <= footprint[run + 1]; pixel++) count[pixel]++;
+      for (let pixel = footprint[run]; pixel <= footprint[run + 1]; pixel++) count[pixel] += layer;
       last.fill(piece, footprint[run], footprint[run + 1] + 1);
     }
   }

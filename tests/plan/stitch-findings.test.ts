@@ -1,13 +1,14 @@
 /** What is reported of stitches and sizes, each on the smallest case. Limits are common practice, no source. */
 import { describe, expect, test } from "vitest";
 import type { Piece } from "../../core/artwork/types.ts";
+import { makePlan } from "../../core/plan/make-plan.ts";
 import { needlePiles } from "../../core/plan/needle-holes.ts";
 import { sizeFindings } from "../../core/plan/size-findings.ts";
 import { stitchFindings } from "../../core/plan/stitch-findings.ts";
 import { countLayers, countShortStitches, mostLayers } from "../../core/plan/stitch-measures.ts";
 import type { SewingStep, SewnRole } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
-import { box, inOrder } from "../support/pieces.ts";
+import { box, inOrder, runAlong } from "../support/pieces.ts";
 import { seeded } from "../support/sewing.ts";
 
 const size = { widthMm: 60, heightMm: 40 };
@@ -110,6 +111,28 @@ describe("layers", () => {
     expect(codesOf([], stack(5))).toContain("too-many-layers scale-5");
     expect(codesOf([], stack(5)).filter((code) => code.startsWith("too-many-layers"))).toHaveLength(1);
   });
+
+  test("a line of running stitches over three is none more: single thread makes nothing stiff", () => {
+    const line = runAlong("eye-stripe", [
+      [10, 14],
+      [22, 14],
+    ]);
+    const back = rows("eye-stripe", 10, 14, 12, 1, 2.4);
+    expect(codesOf([line], [...stack(3), back])).toEqual([]);
+    expect(codesOf([box("eye-stripe", 10, 14, 12, 1)], [...stack(3), back])).toEqual([
+      "too-many-layers eye-stripe",
+    ]);
+  });
+
+  test("as many are told of as lie on a square millimetre, not where edges merely cross", () => {
+    const knot = rows("eye", 12, 12, 0.4, 0.4, 0.4);
+    const told = (sewing: readonly SewingStep[]) =>
+      stitchFindings(inOrder(), sewing, size, DEFAULT_SETTINGS)
+        .filter(({ code }) => code === "too-many-layers")
+        .map(({ message }) => /up to (\d+) layers/.exec(message)?.[1]);
+    expect(told([...stack(4), knot])).toEqual(["4"]);
+    expect(told([...stack(4), rows("eye", 12, 12, 4, 4)])).toEqual(["5"]);
+  });
 });
 
 describe("gaps between neighbours", () => {
@@ -146,6 +169,18 @@ describe("sizes", () => {
     const oar: Piece = { ...box("oar", 5, 5, 30, 9), technique: "satin", widthMm: 9 };
     expect(found(oar)).toMatchObject([{ code: "satin-too-wide", piece: "oar" }]);
     expect(found({ ...oar, widthMm: 7 })).toEqual([]);
+  });
+
+  test("satin asked for where no columns fill the shape is sewn as fill, and says so", () => {
+    const satin = (id: string, path: string) => {
+      const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="60mm" viewBox="0 0 60 60">
+        <path id="${id}" data-tuck-technique="satin" fill-rule="evenodd" d="${path}"/></svg>`;
+      const { pieces, findings } = makePlan(svg, "boat.svg", DEFAULT_SETTINGS);
+      return [pieces[0].technique, ...findings.map(({ code, piece }) => `${code} ${piece}`)];
+    };
+    expect(satin("oar", "M10 10h40v5h-40z")).toEqual(["satin"]);
+    const holes = "M10 10h10v10h-10z M30 12h8v8h-8z M15 35h9v9h-9z M40 33h9v9h-9z";
+    expect(satin("rack", `M5 5h50v50h-50z ${holes}`)).toEqual(["fill", "satin-unfit rack"]);
   });
 
   test("a hoop that is too small by one side is an error; turning may help", () => {

@@ -1,4 +1,5 @@
 /** A grid of square cells over a drawing: a cheap look at where regions lie, before polygons are added up. */
+import { boxOf, EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
 import { ringsOf } from "../geometry/region.ts";
 import { sortFew } from "../geometry/sort-few.ts";
 import type { Box, Region } from "../geometry/types.ts";
@@ -35,22 +36,26 @@ export function visitRuns(
   const top = minY - shiftMm;
   const rowOf = (y: number) => Math.ceil((y - top) / cellMm - 0.5);
   const columnOf = (x: number) => Math.ceil((x - minX) / cellMm - 0.5);
-  const crossings: (number[] | undefined)[] = [];
-  for (const ring of ringsOf(region)) {
+  const rings = ringsOf(region);
+  // From the region's first row to its last: a drawing may have many more.
+  const { minY: upper, maxY: lower } = rings.map(boxOf).reduce(joinBoxes, EMPTY_BOX);
+  const first = Math.max(0, rowOf(upper));
+  const end = Math.min(height, rowOf(lower));
+  const crossings: number[][] = [];
+  for (let row = first; row < end; row++) crossings.push([]);
+  for (const ring of rings) {
     for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
       const [a, b] = ring[i][1] < ring[j][1] ? [ring[i], ring[j]] : [ring[j], ring[i]];
       const last = Math.min(height, rowOf(b[1]));
       for (let row = Math.max(0, rowOf(a[1])); row < last; row++) {
         const y = top + (row + 0.5) * cellMm;
         const x = a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]);
-        const xs = crossings[row];
-        if (xs === undefined) crossings[row] = [x];
-        else xs.push(x);
+        crossings[row - first].push(x);
       }
     }
   }
-  crossings.forEach((xs, row) => {
-    if (xs === undefined) return;
+  crossings.forEach((xs, k) => {
+    const row = first + k;
     sortFew(xs);
     for (let n = 0; n + 1 < xs.length; n += 2) {
       const from = Math.max(0, columnOf(xs[n] - reachMm));

@@ -43,7 +43,7 @@ export function piecesOf(
     const stroke = () => strokePieces(shape, pxToMm, settings, taken, drawing);
     return shape.style.strokeFirst ? [...stroke(), ...fill()] : [...fill(), ...stroke()];
   });
-  return seenThrough(painted, taken);
+  return seenThrough(painted, taken, ({ element }) => noteFaint(element, drawing));
 }
 
 function fillPieces(shape: Shape, taken: Set<string>, drawing: Drawing): Painted[] {
@@ -152,6 +152,15 @@ const largest = (region: Region): Polygon | null =>
   region.reduce<Polygon | null>(
     (best, one) => (best === null || regionArea([one]) > regionArea([best]) ? one : best),
     null,
+  );
+
+const noteFaint = (name: string, drawing: Drawing): void =>
+  drawing.notes.add(
+    "too-faint",
+    "info",
+    name,
+    `“${name}” is so faint that fabric would be most of what is seen of it; it is left out where it lies over nothing else.`,
+    "Give it a plain colour if it should be sewn there.",
   );
 
 /** What every piece of a shape has in common, under an id of its own. */

@@ -2,7 +2,8 @@
  * Thread can't be seen through, so a partly transparent area is sewn in the colours that it has in the drawing: its
  * own, mixed with that of what lies under it (simple alpha compositing, CSS Compositing and Blending 1, 5.1: channel
  * by channel in sRGB). Over several colours it falls into a piece for each; what is too small for a piece of its own
- * goes with the largest. Over bare fabric, whose colour nobody knows, it is sewn as solid.
+ * goes with the largest. Over bare fabric, whose colour nobody knows, it is sewn as solid; what is *faint* there shows
+ * the fabric more than itself, and is left out.
  *
  * A line stays one piece, in the colour that most of it has. The opacity of a group is taken for that of each of
  * its members.
@@ -22,16 +23,27 @@ export interface Painted {
 /** A smaller or narrower part in a colour of its own is not seen once sewn. Common practice, no source. */
 const PART_MM2 = 2;
 const PART_WIDTH_MM = 0.6;
+/** Paint less solid than this is faint: fabric is three quarters of what is seen. Common practice, no source. */
+const FAINT = 0.25;
 /** Parts that share an edge but for rounding are one. */
 const HEAL_MM = 0.001;
 
-/** The pieces in the colours that are seen of them, in paint order. `taken` are the ids in use. */
-export function seenThrough(painted: readonly Painted[], taken: Set<string>): Piece[] {
+/**
+ * The pieces in the colours that are seen of them, in paint order.
+ *
+ * @param taken the ids in use
+ * @param leftOut told of each piece that is too faint for thread where it lies over bare fabric
+ */
+export function seenThrough(
+  painted: readonly Painted[],
+  taken: Set<string>,
+  leftOut: (piece: Piece) => void,
+): Piece[] {
   if (painted.every(({ alpha }) => alpha >= 1)) return painted.map(({ piece }) => piece);
   const pieces: Piece[] = [];
   const boxes: Box[] = [];
   for (const { piece, alpha } of painted) {
-    const seen = alpha < 1 ? mixed(piece, alpha, pieces, boxes, taken) : [piece];
+    const seen = alpha < 1 ? mixed(piece, alpha, pieces, boxes, taken, leftOut) : [piece];
     for (const one of seen) {
       pieces.push(one);
       boxes.push(regionBox(one.region));
@@ -46,6 +58,7 @@ function mixed(
   under: readonly Piece[],
   boxes: readonly Box[],
   taken: Set<string>,
+  leftOut: (piece: Piece) => void,
 ): Piece[] {
   const byColour = new Map<string, Region[]>();
   const add = (colour: string, region: Region): void => {
@@ -59,18 +72,23 @@ function mixed(
     add(mixedColour(piece.colour, colour, alpha), intersect(rest, region));
     rest = subtract(rest, region);
   }
-  add(piece.colour, rest);
+  const faint = alpha < FAINT ? roomy({ colour: piece.colour, region: rest }).region : [];
+  if (faint.length > 0) leftOut(piece);
+  else add(piece.colour, rest);
   const parts = [...byColour]
     .map(([colour, regions]) => ({ colour, region: joined(regions) }))
     .sort((a, b) => regionArea(b.region) - regionArea(a.region));
   const [main] = parts;
-  if (main === undefined) return [piece];
+  const isFaintLine =
+    piece.line !== undefined && main !== undefined && regionArea(faint) > regionArea(main.region);
+  if (main === undefined || isFaintLine) return faint.length > 0 ? [] : [piece];
   const own = piece.line === undefined ? parts.slice(1).map(roomy) : [];
   const others = own.flatMap(({ colour, region }) =>
     region.map((polygon) => ({ colour, region: [polygon] })),
   );
-  if (others.length === 0) return [{ ...piece, colour: main.colour }];
-  const mains = subtract(piece.region, union(others.map(({ region }) => region)))
+  if (others.length === 0 && (faint.length === 0 || piece.line !== undefined))
+    return [{ ...piece, colour: main.colour }];
+  const mains = subtract(piece.region, union([...others.map(({ region }) => region), faint]))
     .filter((polygon) => regionArea([polygon]) > HEAL_MM)
     .map((polygon) => ({ colour: main.colour, region: [polygon] }));
   return [...mains, ...others].map(({ colour, region }, k) => {

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { mixedColour } from "../../core/artwork/see-through.ts";
 import { regionArea, regionContains } from "../../core/geometry/region.ts";
 import type { Point } from "../../core/geometry/types.ts";
-import { readContent } from "../support/read.ts";
+import { codes, readContent } from "../support/read.ts";
 
 /** Water, a boat's hull on it, and a sheen over both that reaches beyond. */
 const LAKE = `
@@ -62,6 +62,19 @@ describe("what does not fall into pieces", () => {
   test("over bare fabric, an area is sewn as solid", () => {
     const { pieces } = readContent(`<rect width="40" height="40" fill="#123456" opacity=".5"/>`);
     expect(pieces.map(({ colour }) => colour)).toEqual(["#123456"]);
+  });
+
+  test("what is fainter than a quarter is not sewn over bare fabric, only over thread", () => {
+    const art = readContent(
+      `<rect width="40" height="40" fill="#123456"/><rect id="glass" x="20" width="40" height="40" fill="#ffffff" opacity=".2"/>`,
+    );
+    const [, glass] = art.pieces;
+    expect(art.pieces).toHaveLength(2);
+    expect(glass.colour).toBe(mixedColour("#ffffff", "#123456", 0.2));
+    expect(regionArea(glass.region)).toBeCloseTo(20 * 40, 1);
+    expect(codes(art)).toContain("too-faint");
+    expect(readContent(`<rect width="40" height="40" opacity=".2"/>`).pieces).toEqual([]);
+    expect(readContent(`<path d="M0 9H40" stroke="#fff" stroke-width="3" opacity=".2"/>`).pieces).toEqual([]);
   });
 
   test("parts too small to be seen go with the largest", () => {

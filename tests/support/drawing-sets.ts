@@ -80,7 +80,7 @@ function collection(prefix: string, wanted: (name: string) => boolean, about: st
     text: (name) => {
       const { icons, width: usualWidth, height: usualHeight } = read();
       const { body, width = usualWidth, height = usualHeight } = icons[name.slice(0, -".svg".length)];
-      return `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}">${body}</svg>`;
+      return `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}">${body}</svg>`;
     },
   };
 }

@@ -4,8 +4,8 @@
  */
 
 import { ArtworkError } from "../errors.ts";
-import { EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
-import { regionBox } from "../geometry/region.ts";
+// From no module that computes with polygons: whoever only reads XML would load that, too.
+import { boxOf, EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
 import type { Piece } from "./types.ts";
 
 /** Characters of SVG text. A large hand-drawn design is some hundred thousand; traced photographs reach this. */
@@ -62,7 +62,8 @@ export const MAX_SEWN_MM = 4_000;
 
 /** @throws ArtworkError where pieces reach over more than the limit */
 export function requireSewnSize(pieces: readonly Piece[]): void {
-  const box = pieces.map(({ region }) => regionBox(region)).reduce(joinBoxes, EMPTY_BOX);
+  const outers = pieces.flatMap(({ region }) => region.map(({ outer }) => boxOf(outer)));
+  const box = outers.reduce(joinBoxes, EMPTY_BOX);
   const [widthMm, heightMm] = [box.maxX - box.minX, box.maxY - box.minY];
   if (Math.max(widthMm, heightMm) > MAX_SEWN_MM)
     throw new ArtworkError(

@@ -4,12 +4,14 @@
  */
 import { readdir } from "node:fs/promises";
 import { join, posix, relative, sep } from "node:path";
+import { SEVERITIES } from "../../core/finding-groups.ts";
 import { readInput, withInput } from "../input.ts";
 import { CliError, type Io } from "../io.ts";
 import { parseJson } from "../json.ts";
 import { writeWhole } from "./folder.ts";
 import {
   isPlanned,
+  type PlannedEntry,
   REPORT_FORMAT,
   REPORT_VERSION,
   type Report,
@@ -68,12 +70,39 @@ export async function readReports(shown: string, source: string, target: string,
 async function readReport(shown: string, io: Io): Promise<Report> {
   const input = await readInput(shown, io);
   const report = withInput(input, () => parseJson(input)) as Partial<Report> | null;
-  if (report?.format !== REPORT_FORMAT || !Array.isArray(report.drawings))
+  if (report?.format !== REPORT_FORMAT || !Array.isArray(report.drawings) || !report.drawings.every(isEntry))
     throw new CliError(`${shown}: this is not a report of a batch; run the batch again`);
   if (report.version !== REPORT_VERSION)
     throw new CliError(`${shown}: this report is of another version of Tuckline; run the batch again`);
   return report as Report;
 }
+
+/** Whether all is there that the three files are made of: a report may have been changed by hand, or cut short. */
+function isEntry(value: unknown): value is ReportEntry {
+  const entry = (value ?? {}) as Partial<PlannedEntry> & { readonly message?: unknown };
+  if (typeof entry.name !== "string") return false;
+  if (entry.status !== "planned") return entry.status === "failed" && typeof entry.message === "string";
+  const { widthMm, heightMm, colours, metrics, findings, outputs, thumbnail } = entry;
+  return (
+    [widthMm, heightMm, ...METRICS.map((name) => metrics?.[name])].every(Number.isFinite) &&
+    Array.isArray(colours) &&
+    [thumbnail, ...colours, ...Object.values(outputs ?? { none: 0 })].every(isText) &&
+    Array.isArray(findings) &&
+    findings.every(
+      (finding) =>
+        SEVERITIES.includes(finding?.severity) &&
+        Number.isFinite(finding.count) &&
+        [finding.code, finding.message, finding.remedy].every(isText),
+    )
+  );
+}
+
+const METRICS = [
+  ...["pieces", "blocks", "strands", "strandsLowerBound", "trims", "hops", "stitches"],
+  ...["connectorMm", "tuckedMm", "exposedMm", "threadMm", "seconds"],
+] as readonly (keyof PlannedEntry["metrics"])[];
+
+const isText = (value: unknown): boolean => typeof value === "string";
 
 /** The entry with its files named from another folder. */
 function moved(entry: ReportEntry, from: string): ReportEntry {

@@ -203,7 +203,7 @@ function stepCounter(): StepCounter {
     left -= steps;
     if (left < 0)
       throw new ArtworkError(
-        "The drawing’s style rules take too long to match: remove rules, or set the styles on the elements themselves.",
+        "Its style rules take too long to match: set the styles on the elements themselves.",
       );
   };
 }

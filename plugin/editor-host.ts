@@ -64,6 +64,11 @@ export interface OverlaySurface {
     readonly width: number;
     readonly height: number;
   }): void;
+  /**
+   * What is drawn here now, by the roles of layers in the drawing: layers of these roles are not seen meanwhile, so
+   * that nothing shows twice. The drawing itself stays as it is.
+   */
+  cover(roles: readonly string[]): void;
   /** While the panel handles a drag, the editor's own tools keep still. */
   hold(isHeld: boolean): void;
 }

@@ -13,6 +13,8 @@ const MODULES: Readonly<Record<string, string>> = {
     export { default as generate } from "css-tree/generator";`,
   // Of style sheets nobody asks for.
   "source-map-js/lib/source-map-generator.js": "export class SourceMapGenerator {}",
+  // How selectors walk a tree that is not ours.
+  domutils: "export {};",
   // The spaces that a colour in a style sheet can be given in.
   culori: `import "culori/css";
     export * from "culori/fn";`,

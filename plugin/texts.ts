@@ -279,6 +279,9 @@ export const texts = {
     underlay: "Underlay",
     dial: "Angle of the rows",
     asDrawn: "as the drawing decides",
+    /** Of rows whose angle nobody set. */
+    byPlan: (angleDeg: number | null) =>
+      angleDeg === null ? "chosen by the plan" : `${angleDeg}, chosen by the plan`,
     otherwise: (held: string) => `${upperFirst(held)} (as drawn)`,
     byRecipe: "by the fabric",
     ends: "Entry and exit",

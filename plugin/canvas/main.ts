@@ -4,7 +4,7 @@
  */
 import type { Plan } from "../../core/plan/types.ts";
 import type { EditorHost } from "../editor-host.ts";
-import type { Session, SessionState } from "../session-types.ts";
+import type { OverlayName, Session, SessionState } from "../session-types.ts";
 import { createAngleDial } from "./angle-dial.ts";
 import { createConnectors } from "./connectors.ts";
 import { stitchesOfTarget } from "./emphasis.ts";
@@ -45,6 +45,8 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
   const needle = createNeedle(surface);
   const marks = [connectors, findings, dial, markers];
   const layerOf = { connectors: ".connectors", points: ".markers", findings: ".findings" } as const;
+  /** Of layers in the drawing. */
+  const ROLES = ["stitches", "connectors", "points", "findings"] as const;
 
   let plan: Plan | null = null;
   let shownThread = "";
@@ -75,6 +77,8 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
       surface.root.findOne(layer)?.node.classList.toggle("away", !isShown);
     }
     for (const mark of marks) mark.lay(state);
+    // Before there is a plan, what an earlier one left in the drawing is all that can be seen.
+    host.overlay.cover(plan === null ? [] : ROLES.filter((role) => isPlayed || isDrawnOver(role, state)));
     needle.show(plan, isPlayed ? (clock.place() ?? state.player.at) : null);
   }
 
@@ -134,6 +138,10 @@ export function mountCanvas(host: EditorHost, session: Session, watch: CanvasWat
     for (const stop of stops) stop();
   };
 }
+
+/** Thread is drawn over written stitches, too. */
+const isDrawnOver = (role: OverlayName, { shown }: SessionState): boolean =>
+  shown.has(role) || (role === "stitches" && shown.has("sew-out"));
 
 /** Whether marks look otherwise in this state than in the one before. */
 const isMarksChange = (state: SessionState, before: SessionState): boolean =>

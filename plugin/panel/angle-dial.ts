@@ -47,29 +47,37 @@ export class AngleDial extends LitElement {
       }
     `,
   ];
-  static override properties = { angleDeg: { attribute: false }, turned: { state: true } };
-  /** `null`: the drawing decides. */
+  static override properties = {
+    angleDeg: { attribute: false },
+    plannedDeg: { attribute: false },
+    turned: { state: true },
+  };
+  /** `null`: the plan decides. */
   declare angleDeg: number | null;
+  /** As the rows run in the plan; `null` where they run in no one way. */
+  declare plannedDeg: number | null;
   /** While it is being turned. */
   declare turned: number | null;
 
   constructor() {
     super();
     this.angleDeg = null;
+    this.plannedDeg = null;
     this.turned = null;
   }
 
   override render() {
-    const shown = this.turned ?? this.angleDeg;
-    const turn = `rotate(${-(shown ?? 0)} 28 28)`;
+    const set = this.turned ?? this.angleDeg;
+    const shown = set ?? this.plannedDeg ?? 0;
+    const turn = `rotate(${-shown} 28 28)`;
     return svg`<svg viewBox="0 0 56 56" role="slider" tabindex="0" aria-label=${texts.piece.dial}
-      aria-valuemin="0" aria-valuemax="179" aria-valuenow=${shown ?? 0}
-      aria-valuetext=${shown === null ? texts.piece.asDrawn : `${shown}°`}
+      aria-valuemin="0" aria-valuemax="179" aria-valuenow=${shown}
+      aria-valuetext=${set === null ? texts.piece.byPlan(this.plannedDeg) : `${set}°`}
       @keydown=${this.#onKey} @pointerdown=${this.#onDown} @pointermove=${this.#onMove} @pointerup=${this.#onUp}>
       <circle cx="28" cy="28" r="26"/>
       <g transform=${turn}>
         ${[-12, -6, 6, 12].map((y) => svg`<path class="row" d="M8 ${28 + y}H48"/>`)}
-        <path class="hand ${shown === null ? "unset" : ""}" d="M6 28H50"/>
+        <path class="hand ${set === null ? "unset" : ""}" d="M6 28H50"/>
       </g>
     </svg>`;
   }
@@ -78,7 +86,7 @@ export class AngleDial extends LitElement {
     const step = STEPS[event.key];
     if (step === undefined) return;
     event.preventDefault();
-    this.#give(within((this.angleDeg ?? 0) + step));
+    this.#give(within((this.angleDeg ?? this.plannedDeg ?? 0) + step));
   };
 
   readonly #onDown = (event: PointerEvent): void => {

@@ -29,6 +29,8 @@ export class OrderList extends LitElement {
   #listed: { plan: Plan; blocks: readonly ListedBlock[] } | null = null;
   #rows: readonly OrderRow[] = [];
   #isPointing = false;
+  /** What is being selected is selected by its own row. */
+  #isChoosing = false;
   #stop: Unsubscribe | null = null;
   readonly #drag = new RowDrag(this);
 
@@ -43,7 +45,7 @@ export class OrderList extends LitElement {
     super.connectedCallback();
     this.#stop = this.session.subscribe((state, before) => {
       if (state.pointed !== before.pointed) this.#showPointed();
-      if (state.selected !== before.selected) this.#followSelection(state.selected);
+      if (!isSameList(state.selected, before.selected)) this.#followSelection(state.selected);
     });
   }
 
@@ -89,7 +91,7 @@ export class OrderList extends LitElement {
 
   protected override firstUpdated(): void {
     const [first] = this.session.state.selected;
-    if (first !== undefined) this.#reveal(`piece ${first}`);
+    if (first !== undefined) this.#reveal(first);
   }
 
   protected override updated(_changed: PropertyValues): void {
@@ -189,15 +191,19 @@ export class OrderList extends LitElement {
   }
 
   /** Goes to what was selected elsewhere; what was chosen by its own row leaves the keyboard on that row. */
-  #followSelection(selected: readonly string[]): void {
-    const current = this.#rows.find(({ key }) => key === this.current);
-    const own = current === undefined ? [] : piecesOf(current);
-    const isOwn = own.length > 0 && own.every((id) => selected.includes(id));
-    if (selected.length > 0 && !isOwn) this.#reveal(`piece ${selected[0]}`);
+  #followSelection([first]: readonly string[]): void {
+    if (first !== undefined && !this.#isChoosing) this.#reveal(first);
   }
 
-  #reveal(key: string): void {
+  /** Brings a piece's row into view, unfolding what it lies in. */
+  #reveal(piece: string): void {
+    const key = `piece ${piece}`;
     this.current = key;
+    const around = orderRows(this.#listed?.blocks ?? [], new Set())
+      .filter((row) => row.kind !== "piece" && piecesOf(row).includes(piece))
+      .map((row) => row.key);
+    if (around.some((one) => this.collapsed.has(one)))
+      this.collapsed = new Set([...this.collapsed].filter((one) => !around.includes(one)));
     void this.updateComplete.then(() => this.#element(key)?.scrollIntoView({ block: "nearest" }));
   }
 
@@ -212,14 +218,24 @@ export class OrderList extends LitElement {
     this.current = row.key;
     if (row.kind === "piece" && (event.ctrlKey || event.metaKey)) this.#toggle(row.piece.id);
     else if (row.kind === "piece" && event.shiftKey) this.#extendTo(row.piece.id);
-    else this.session.choose(row.target);
+    else this.#chooseRow(row);
+  }
+
+  #chooseRow(row: OrderRow): void {
+    this.#isChoosing = true;
+    this.session.choose(row.target);
+    this.#isChoosing = false;
+  }
+
+  #select(pieces: readonly string[]): void {
+    this.#isChoosing = true;
+    this.session.selectPieces(pieces);
+    this.#isChoosing = false;
   }
 
   #toggle(id: string): void {
     const { selected } = this.session.state;
-    this.session.selectPieces(
-      selected.includes(id) ? selected.filter((one) => one !== id) : [...selected, id],
-    );
+    this.#select(selected.includes(id) ? selected.filter((one) => one !== id) : [...selected, id]);
   }
 
   #extendTo(id: string): void {
@@ -228,7 +244,7 @@ export class OrderList extends LitElement {
     const from = order.indexOf(selected[0] ?? id);
     const to = order.indexOf(id);
     const range = from <= to ? order.slice(from, to + 1) : order.slice(to, from + 1).reverse();
-    this.session.selectPieces(range);
+    this.#select(range);
   }
 
   // Keys
@@ -252,7 +268,7 @@ export class OrderList extends LitElement {
     const step = key === "ArrowUp" ? -1 : 1;
     const at = first + step * this.#sizeOfNext(row, step);
     if (at < 0 || at > rest.length) return true;
-    if (selected.length === 0) this.session.selectPieces(pieces);
+    if (selected.length === 0) this.#select(pieces);
     this.session.move(pieces, at === 0 ? null : rest[at - 1]);
     return true;
   }
@@ -303,7 +319,7 @@ export class OrderList extends LitElement {
   #choose({ key, ctrlKey, metaKey }: KeyboardEvent, row: OrderRow): boolean {
     if (key !== "Enter" && key !== " ") return false;
     if (row.kind === "piece" && (ctrlKey || metaKey)) this.#toggle(row.piece.id);
-    else this.session.choose(row.target);
+    else this.#chooseRow(row);
     return true;
   }
 
@@ -327,3 +343,6 @@ function piecesOf(row: OrderRow): readonly string[] {
   const strands = row.kind === "block" ? row.block.strands : [row.strand];
   return strands.flatMap(({ pieces }) => pieces.map(({ id }) => id));
 }
+
+const isSameList = (a: readonly string[], b: readonly string[]): boolean =>
+  a.length === b.length && a.every((one, k) => one === b[k]);

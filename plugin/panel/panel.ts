@@ -163,9 +163,14 @@ export class TuckPanel extends LitElement {
   }
 
   #tell(state: PanelState, before: PanelState): void {
-    if (state.notice !== before.notice && state.notice?.kind === "done") this.told = state.notice.text;
+    if (state.notice !== before.notice && state.notice?.kind === "done") this.#say(state.notice.text);
     if (state.plan !== before.plan && state.plan !== null)
-      this.told = texts.panel.planned(state.plan.metrics, before.plan?.metrics ?? null);
+      this.#say(texts.panel.planned(state.plan.metrics, before.plan?.metrics ?? null));
+  }
+
+  /** A live region is read out when its text changes: the same words again get a space that nobody hears. */
+  #say(words: string): void {
+    this.told = this.told === words ? `${words}\u00a0` : words;
   }
 
   readonly #onTabKey = (event: KeyboardEvent): void => {

@@ -2,6 +2,8 @@
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import type { Technique } from "../../core/artwork/types.ts";
 import { type NumberSetting, SETTINGS_TABLE, type SettingName } from "../../core/settings-schema.ts";
+import { trackOf } from "../canvas/needle-track.ts";
+import { rowAngle } from "../canvas/row-angle.ts";
 import { texts } from "../texts.ts";
 import "./angle-dial.ts";
 import { type Chosen, chosenOf, heldValue, ownValue } from "./chosen.ts";
@@ -111,7 +113,8 @@ export class PieceEditor extends LitElement {
     const own = ownValue(facts!, chosen.elements, name);
     const bySetting = settings[(others.length === 0 && setting[technique]) || setting.default];
     const held = heldValue(chosen.pieces, name) ?? bySetting;
-    const otherwise = held === null ? texts.piece.asDrawn : String(held);
+    const unset = name === "angle" ? texts.piece.byPlan(this.#plannedAngle()) : texts.piece.asDrawn;
+    const otherwise = held === null ? unset : String(held);
     return numberField({
       id: name,
       label: texts.piece[name],
@@ -131,9 +134,18 @@ export class PieceEditor extends LitElement {
     const own = ownValue(facts!, chosen.elements, "angle") ?? heldValue(chosen.pieces, "angle") ?? null;
     const dial = html`<tuck-angle-dial
       .angleDeg=${own === null ? null : Number(own)}
+      .plannedDeg=${this.#plannedAngle()}
       @angle=${(event: CustomEvent<number>) => this.#set(chosen, "angle", event.detail)}
     ></tuck-angle-dial>`;
     return this.#number(chosen, "angle", dial);
+  }
+
+  /** How the rows of a single fill run; `null` of several, and of what has no rows. */
+  #plannedAngle(): number | null {
+    const { plan, selected } = this.session.state;
+    const piece = selected.length === 1 ? plan?.pieces.find(({ id }) => id === selected[0]) : undefined;
+    if (plan === null || piece?.technique !== "fill") return null;
+    return rowAngle(trackOf(plan), piece.id);
   }
 
   /** Entry and exit of a single piece: where they are fixed, and the way to free them. */

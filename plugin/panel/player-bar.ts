@@ -27,9 +27,6 @@ export class PlayerBar extends LitElement {
       .controls {
         gap: 0.25rem;
       }
-      .controls select {
-        inline-size: auto;
-      }
       .icon {
         min-inline-size: 2.125rem;
         padding: 0;

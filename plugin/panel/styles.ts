@@ -98,14 +98,19 @@ export const base = css`
     border-radius: 3px;
     vertical-align: -0.125em;
   }
-  button {
+  button,
+  input:not([type="checkbox"], [type="range"]),
+  select {
     font: inherit;
     color: var(--ink);
     background: var(--raised);
     border: 1px solid var(--edge);
     border-radius: 6px;
-    padding: 0.25rem 0.625rem;
+    padding: 0.1875rem 0.375rem;
     min-block-size: 1.875rem;
+  }
+  button {
+    padding: 0.25rem 0.625rem;
     cursor: pointer;
   }
   button:hover:not(:disabled) {
@@ -186,15 +191,8 @@ export const fields = css`
   .field > select {
     flex: 1;
   }
-  input:not([type="checkbox"], [type="range"]),
-  select {
-    font: inherit;
-    color: var(--ink);
-    background: var(--raised);
-    border: 1px solid var(--edge);
-    border-radius: 6px;
-    padding: 0.1875rem 0.375rem;
-    min-block-size: 1.875rem;
+  .field input:not([type="checkbox"], [type="range"]),
+  .field select {
     min-inline-size: 0;
     inline-size: 100%;
   }

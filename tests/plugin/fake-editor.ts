@@ -66,6 +66,7 @@ export function fakeEditor(svgText: string, fileName = "drawing.svg"): FakeEdito
       view: () => IDENTITY,
       onView: () => () => {},
       reveal: (box) => revealed.push(box),
+      cover: () => {},
       hold: () => {},
     },
     save() {

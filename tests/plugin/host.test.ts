@@ -264,6 +264,29 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
       expect(await shared.read()).toBe(after);
     });
 
+    it("keeps what is selected at undo and redo, as far as it is there", async () => {
+      const text = POND.replace('id="reed"', 'id="reed" data-tuck-angle="20"');
+      await shared.open(text);
+      const { page } = shared.editor;
+      const selected = () =>
+        page.evaluate(() => [...svgEditor.svgCanvas.extensions.tuckline.host.selection()].sort());
+      await page.evaluate(
+        (other) => {
+          const { host } = svgEditor.svgCanvas.extensions.tuckline;
+          host.change("Angle", [{ element: "leaf", name: "data-tuck-angle", value: "45" }]);
+          host.replace("Without the reed", other);
+          host.undo();
+          host.select(["leaf", "reed"]);
+        },
+        text.replace(/<path id="reed"[^>]*>/, ""),
+      );
+      await page.keyboard.press("Control+z");
+      expect(await selected()).toEqual(["leaf", "reed"]);
+      await page.keyboard.press("Control+y");
+      await page.keyboard.press("Control+y");
+      expect(await selected()).toEqual(["leaf"]);
+    });
+
     it("puts another version in place as one step of undo, and goes on from either", async () => {
       await shared.open(CREST);
       const [sun] = /<circle id="sun-disc"[^>]*>/.exec(CREST) ?? [""];

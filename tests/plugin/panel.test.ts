@@ -83,6 +83,19 @@ describe("the panel", () => {
     expect(textOf("tbody")).toContain("Strands");
   });
 
+  it("says so each time a plan is there, though its figures be the same", async () => {
+    await open();
+    const status = find('[role="status"]');
+    const said: string[] = [];
+    for (const angleDeg of [30, 31, 30]) {
+      editor.draw(bridge.replace('id="blade-1"', `id="blade-1" data-tuck-angle="${angleDeg}"`));
+      await settle(400);
+      said.push(status.textContent ?? "");
+    }
+    expect(new Set(said.map((words) => words.trim())).size).toBe(1);
+    for (const [k, words] of said.slice(1).entries()) expect(words).not.toBe(said[k]);
+  });
+
   it("has tabs that arrow keys go through, each with its own panel", async () => {
     await open();
     const tab = find("#tab-plan");
@@ -153,6 +166,26 @@ describe("the order list", () => {
     await press(tree, "ArrowLeft");
     expect(rowOf("strand 0").getAttribute("aria-expanded")).toBe("false");
     expect(rows().map(({ dataset }) => dataset.key)).not.toContain("piece blade-1");
+  });
+
+  it("follows what is chosen on the canvas, into folded strands too", async () => {
+    await open();
+    await show("pieces");
+    const tree = find('[role="tree"]');
+    await press(tree, "ArrowDown");
+    await press(tree, "ArrowLeft");
+    expect(rowOf("strand 0").getAttribute("aria-expanded")).toBe("false");
+    editor.select(["blade-2"]);
+    await settle();
+    expect(rowOf("piece blade-2").tabIndex).toBe(0);
+    expect(rowOf("piece blade-2").getAttribute("aria-selected")).toBe("true");
+    // A row that stands for more than what is chosen stays where it is.
+    rowOf("block 0").click();
+    await settle();
+    expect(rowOf("block 0").tabIndex).toBe(0);
+    editor.select(["blade-1"]);
+    await settle();
+    expect(rowOf("piece blade-1").tabIndex).toBe(0);
   });
 
   it("moves a piece by Alt and arrow keys, and says why one cannot go further", async () => {
@@ -248,6 +281,29 @@ describe("the piece editor", () => {
     expect(dial.getAttribute("aria-valuetext")).toBe("10°");
     await press(dial, "PageDown");
     expect(editor.read()).toContain('data-tuck-angle="175"');
+  });
+
+  it("shows on the dial how the plan lays rows where nobody set them, says so, and turns on from there", async () => {
+    await open(bridge.replace("<title>", '<metadata data-tuck-settings="fillAngleDeg=60"/><title>'));
+    await show("pieces");
+    editor.select(["water"]);
+    await settle();
+    const dial = find('[role="slider"]');
+    expect(dial.getAttribute("aria-valuenow")).toBe("60");
+    await press(dial, "ArrowRight");
+    expect(editor.read()).toContain('data-tuck-angle="61"');
+
+    editor.draw(bridge);
+    await settle(400);
+    editor.select(["water"]);
+    await settle();
+    const planned = Number(dial.getAttribute("aria-valuenow"));
+    expect(dial.getAttribute("aria-valuetext")).toBe(`${planned}, chosen by the plan`);
+    const water =
+      session.state.plan?.sewing.filter((step) => "piece" in step && step.piece === "water") ?? [];
+    expect(water.length).toBeGreaterThan(0);
+    await press(dial, "ArrowRight");
+    expect(editor.read()).toContain(`data-tuck-angle="${(planned + 1) % 180}"`);
   });
 });
 

@@ -34,6 +34,14 @@ export interface Option {
   readonly label: string;
 }
 
+/** A choice among what `words` names, by the values that it names them for. */
+export const choiceOf = (name: string, label: string, words: Readonly<Record<string, string>>): Field => ({
+  kind: "choice",
+  name,
+  label,
+  options: Object.entries(words).map(([value, label]) => ({ value, label })),
+});
+
 /** Values by the names of their fields: numbers and flags as such, all else as text. */
 export interface Values {
   text(name: string): string;

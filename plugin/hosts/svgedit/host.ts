@@ -9,6 +9,7 @@ import {
   refresh,
   showDocument,
 } from "./commands.ts";
+import { keepSelection } from "./kept-selection.ts";
 import { LoadedDocument } from "./loaded-document.ts";
 import { Overlay } from "./overlay.ts";
 import type { DrawingFile, ServerFiles, ServerProblem } from "./server-files.ts";
@@ -49,6 +50,11 @@ export class SvgEditHost implements EditorHost {
     this.#changes = new Changes(svgCanvas);
     this.overlay = new Overlay(editor, () => this.#document.source.page);
     selectInAnyLayer(editor);
+    keepSelection(
+      svgCanvas,
+      () => this.selection(),
+      (elements) => this.select(elements),
+    );
     // The editor's own view of the source shows and takes the drawing itself, not its prepared form.
     svgCanvas.getSvgString = () => this.read();
     svgCanvas.setSvgString = (svgText) => this.#takeSource(svgText);

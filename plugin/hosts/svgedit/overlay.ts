@@ -102,6 +102,11 @@ export class Overlay implements OverlaySurface {
     );
   }
 
+  /** page.css has what comes of it. */
+  cover(roles: readonly string[]): void {
+    this.#editor.workarea.setAttribute("data-tuck-covered", roles.join(" "));
+  }
+
   hold(isHeld: boolean): void {
     this.#isHeld = isHeld;
   }

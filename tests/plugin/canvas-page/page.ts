@@ -61,6 +61,7 @@ const host: EditorHost = {
       return () => viewListeners.delete(listener);
     },
     reveal: () => {},
+    cover: () => {},
     hold: (isHeld) => void holds.push(isHeld),
   },
 };

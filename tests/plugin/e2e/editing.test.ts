@@ -2,7 +2,7 @@
  * The whole of it, as an artist has it: the built command serves the editor, the panel plans beside it, and what is
  * dragged, reordered, written and saved is so in the plan, on the canvas and in the file.
  */
-import { readFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
@@ -34,6 +34,9 @@ const FEATHERS = svg(`
   <rect id="feather-3" x="70" y="20" width="10" height="12" fill="#7391a8"/>
   <rect id="wing" x="14" y="26" width="62" height="30" fill="#1c3347"/>`);
 
+/** A browser starts slowly where many things run at once. */
+const PATIENCE_MS = 120_000;
+
 const missing = missingForBrowser();
 if (missing !== undefined) process.stderr.write(`the editor is not tried out: ${missing} is missing\n`);
 
@@ -43,7 +46,7 @@ describe.skipIf(missing !== undefined)("tuckline edit", () => {
 
   beforeAll(async () => {
     browser = await launchChromium();
-  });
+  }, PATIENCE_MS);
   afterAll(() => browser?.close());
   afterEach(async () => {
     const { errors, foreign } = opened ?? { errors: [], foreign: [] };
@@ -84,7 +87,7 @@ describe.skipIf(missing !== undefined)("tuckline edit", () => {
       page = small.page;
       page.setDefaultTimeout(30_000);
       first = await planned(page);
-    });
+    }, PATIENCE_MS);
     afterAll(() => small?.close());
 
     /** Takes so many steps back, after which all is as it was. */
@@ -214,8 +217,37 @@ describe.skipIf(missing !== undefined)("tuckline edit", () => {
       }
     });
 
+    it("saves under another name, asks before a file is replaced, and sees what others did to it", async () => {
+      const file = (name: string) => join(small.folder, name);
+      const notice = page.locator("tuck-panel .notice");
+      const saveAs = async (name: string) => {
+        await view(page, /Save/);
+        await page.getByLabel("Name of the new file").fill(name);
+        await page.getByRole("button", { name: "Save as" }).click();
+      };
+      await saveAs("second.svg");
+      await expect.poll(() => notice.textContent()).toContain("Saved second.svg");
+      expect(await readFile(file("second.svg"), "utf8")).toBe(FEATHERS);
+
+      await saveAs("feathers.svg");
+      await expect.poll(() => notice.textContent()).toContain("There is a file feathers.svg already.");
+      expect((await seen(page)).fileName).toBe("second.svg");
+
+      await writeFile(file("second.svg"), FEATHERS.replace("feather-2", "plume"));
+      await page.getByRole("button", { name: "Save", exact: true }).click();
+      await expect
+        .poll(() => notice.textContent())
+        .toContain("second.svg was changed by another program since it was opened.");
+      expect(await readFile(file("second.svg"), "utf8")).toContain("plume");
+      await notice.getByRole("button", { name: "Replace it" }).click();
+      await expect.poll(() => readFile(file("second.svg"), "utf8")).toBe(FEATHERS);
+    });
+
     it("meets no error, and asks nothing of other machines", () => {
-      expect(small.errors).toEqual([]);
+      // The browser notes each save that the server refused: one onto another file, one onto a changed one.
+      const refused = small.errors.filter((error) => error.includes("409 (Conflict)"));
+      expect(refused).toHaveLength(2);
+      expect(small.errors.filter((error) => !refused.includes(error))).toEqual([]);
       expect(small.foreign).toEqual([]);
     });
   });
@@ -230,6 +262,13 @@ describe.skipIf(missing !== undefined)("tuckline edit", () => {
     const text = await savedText(opened!);
     for (const role of ["stitches", "connectors", "points"])
       expect(text).toContain(`data-tuck-role="${role}"`);
+    // What the overlays show is not seen a second time in the layers.
+    const layer = (role: string) => page.locator(`#svgcontent > [data-tuck-role="${role}"]`);
+    await expect.poll(() => layer("connectors").isVisible()).toBe(false);
+    expect(await layer("stitches").isVisible()).toBe(true);
+    await view(page, /Plan/);
+    await page.getByRole("checkbox", { name: "Connectors" }).uncheck();
+    await expect.poll(() => layer("connectors").isVisible()).toBe(true);
     const before = await readFile("fixtures/heron-crest.svg", "utf8");
     expect(differingPixels(strip(text), before)).toBe(0);
 

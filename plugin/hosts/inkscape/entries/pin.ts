@@ -16,6 +16,7 @@ import { pinAttribute } from "../../../../core/layers/element-marks.ts";
 import { markerPlace } from "../../../../core/layers/read-pins.ts";
 import { userUnits } from "../../../../core/layers/user-units.ts";
 import { type Entry, Refusal, type Request } from "../entry.ts";
+import { choiceOf } from "../fields.ts";
 import { artworkOf, planAgain } from "../planning.ts";
 import { artworkSelected, elementById, elementOf } from "../selection.ts";
 import { PIN, PLAN_AGAIN, REFUSALS } from "../texts.ts";
@@ -27,33 +28,9 @@ export const pin: Entry = {
   hasPreview: true,
   fields: [
     { kind: "note", text: PIN.how },
-    {
-      kind: "choice",
-      name: "do",
-      label: PIN.what,
-      options: [
-        { value: "pin", label: PIN.pin },
-        { value: "release", label: PIN.release },
-      ],
-    },
-    {
-      kind: "choice",
-      name: "point",
-      label: PIN.point,
-      options: [
-        { value: "entry", label: PIN.entry },
-        { value: "exit", label: PIN.exit },
-      ],
-    },
-    {
-      kind: "choice",
-      name: "paint",
-      label: PIN.paint,
-      options: [
-        { value: "fill", label: PIN.fill },
-        { value: "stroke", label: PIN.stroke },
-      ],
-    },
+    choiceOf("do", PIN.what, { pin: PIN.pin, release: PIN.release }),
+    choiceOf("point", PIN.point, { entry: PIN.entry, exit: PIN.exit }),
+    choiceOf("paint", PIN.paint, { fill: PIN.fill, stroke: PIN.stroke }),
     { kind: "flag", name: "again", label: PLAN_AGAIN, preset: true },
   ],
 

@@ -2,6 +2,7 @@
 import { parseXml } from "../../../../core/artwork/xml.ts";
 import { withMarks } from "../../../../core/layers/edit-marks.ts";
 import { type Entry, Refusal } from "../entry.ts";
+import { choiceOf } from "../fields.ts";
 import { planAgain } from "../planning.ts";
 import { artworkById, artworkSelected } from "../selection.ts";
 import { PLAN_AGAIN, REFUSALS, STRAND } from "../texts.ts";
@@ -14,15 +15,7 @@ export const strand: Entry = {
   tip: STRAND.tip,
   hasPreview: true,
   fields: [
-    {
-      kind: "choice",
-      name: "do",
-      label: STRAND.what,
-      options: [
-        { value: "make", label: STRAND.make },
-        { value: "release", label: STRAND.release },
-      ],
-    },
+    choiceOf("do", STRAND.what, { make: STRAND.make, release: STRAND.release }),
     { kind: "text", name: "strand", label: STRAND.name },
     { kind: "flag", name: "again", label: PLAN_AGAIN, preset: true },
   ],

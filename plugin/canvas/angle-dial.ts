@@ -29,7 +29,7 @@ export function createAngleDial(surface: Surface): AngleDial {
   const { session } = surface;
   const group = surface.root.group().addClass("dial away");
   const turning = group.group();
-  const label = group.text("").attr({ x: 0, y: RADIUS_PX + 16 });
+  const label = group.element("text").attr({ x: 0, y: RADIUS_PX + 16 });
   drawDial(group, turning);
   const knobs = turning.find(".hit");
   group.attr({ role: "slider", tabindex: 0, "aria-valuemin": 0, "aria-valuemax": 179 });

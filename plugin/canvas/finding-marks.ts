@@ -106,7 +106,11 @@ export function createFindingMarks(surface: Surface): FindingMarks {
       .circle(2 * RADIUS_PX + 8)
       .center(x, y)
       .addClass("hit");
-    if (together.length > 1) group.text(String(together.length)).attr({ x: x + 16, y });
+    if (together.length > 1)
+      group
+        .element("text")
+        .attr({ x: x + 16, y })
+        .words(String(together.length));
     const target = { kind: "finding", index } as const;
     group.node.addEventListener("pointerenter", () => session.point(target));
     group.node.addEventListener("pointerleave", () => session.point(null));

@@ -137,7 +137,7 @@ export function createMarkers(surface: Surface): Markers {
       .center(0, 0)
       .addClass("solid");
     const number = group.group();
-    number.text("").attr({ x: 0, y: isEntry ? -NUMBER_AWAY_PX : NUMBER_AWAY_PX });
+    number.element("text").attr({ x: 0, y: isEntry ? -NUMBER_AWAY_PX : NUMBER_AWAY_PX });
     const marker: Marker = { place, described: null, transform: "", group, shape, number };
     listen(marker);
     return marker;

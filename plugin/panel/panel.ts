@@ -17,6 +17,9 @@ import type { PanelSession, PanelState } from "./state.ts";
 import { base, tokens } from "./styles.ts";
 import { Watch } from "./watch.ts";
 
+/** A plan that is there before says nothing of being planned: its figures just change. */
+const TELL_AFTER_MS = 150;
+
 const VIEWS = ["plan", "pieces", "findings", "outputs"] as const;
 type View = (typeof VIEWS)[number];
 
@@ -26,28 +29,38 @@ export class TuckPanel extends LitElement {
     session: { attribute: false },
     view: { state: true },
     told: { state: true },
+    isLong: { state: true },
   };
   declare session: PanelSession;
   declare view: View;
   /** What the live region says. */
   declare told: string;
+  /** Planning takes long enough to tell. */
+  declare isLong: boolean;
+  #began: ReturnType<typeof setTimeout> | undefined;
   #stop: Unsubscribe | null = null;
 
   constructor() {
     super();
     this.view = "plan";
     this.told = "";
+    this.isLong = false;
     new Watch(this, ["plan", "planning", "isStopped", "problem", "notice", "fileName", "selected"]);
     this.addEventListener("keydown", this.#onKey);
   }
 
   override connectedCallback(): void {
     super.connectedCallback();
-    this.#stop = this.session.subscribe((state, before) => this.#tell(state, before));
+    this.isLong = this.session.state.planning !== null;
+    this.#stop = this.session.subscribe((state, before) => {
+      this.#tell(state, before);
+      this.#followPlanning(state, before);
+    });
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
+    clearTimeout(this.#began);
     this.#stop?.();
   }
 
@@ -88,7 +101,7 @@ export class TuckPanel extends LitElement {
         ${texts.panel.stopped}
         <button @click=${() => this.session.planNow()}>${texts.panel.planNow}</button>
       </p>`;
-    if (planning === null)
+    if (planning === null || !this.isLong)
       return html`<p class="quiet figures">${plan === null || plan.pieces.length === 0 ? "" : texts.panel.gained(plan.metrics)}</p>`;
     return html`<p class="row quiet">
       <progress max="1" .value=${planning.share} aria-label=${texts.panel.planning}></progress>
@@ -166,6 +179,16 @@ export class TuckPanel extends LitElement {
     if (state.notice !== before.notice && state.notice?.kind === "done") this.#say(state.notice.text);
     if (state.plan !== before.plan && state.plan !== null)
       this.#say(texts.panel.planned(state.plan.metrics, before.plan?.metrics ?? null));
+  }
+
+  #followPlanning({ planning }: PanelState, before: PanelState): void {
+    if ((planning === null) === (before.planning === null)) return;
+    clearTimeout(this.#began);
+    this.isLong = false;
+    if (planning === null) return;
+    this.#began = setTimeout(() => {
+      this.isLong = true;
+    }, TELL_AFTER_MS);
   }
 
   /** A live region is read out when its text changes: the same words again get a space that nobody hears. */

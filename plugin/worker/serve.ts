@@ -12,7 +12,11 @@ export interface Port {
   postMessage(message: FromWorker, transfer?: ArrayBuffer[]): void;
 }
 
-export function serve(port: Port): void {
+/** Progress is told no more often than this: a plan that is there before is not told of at all. */
+const TELL_EVERY_MS = 60;
+
+/** @param now the time in milliseconds, from whenever on */
+export function serve(port: Port, now: () => number = () => performance.now()): void {
   const planner = createPlanner();
   let cancelled: Int32Array | null = null;
 
@@ -22,9 +26,14 @@ export function serve(port: Port): void {
       return;
     }
     const { job, ...request } = message;
+    let told = now();
     const watch: Watch = {
       isCancelled: () => request.kind === "plan" && cancelled !== null && Atomics.load(cancelled, 0) >= job,
-      progress: (share) => port.postMessage({ kind: "progress", job, share }),
+      progress(share) {
+        if (now() - told < TELL_EVERY_MS) return;
+        told = now();
+        port.postMessage({ kind: "progress", job, share });
+      },
     };
     try {
       if (watch.isCancelled()) throw new Cancelled();

@@ -282,6 +282,7 @@ export const texts = {
     /** Of rows whose angle nobody set. */
     byPlan: (angleDeg: number | null) =>
       angleDeg === null ? "chosen by the plan" : `${angleDeg}, chosen by the plan`,
+    byPlanShort: (angleDeg: number | null) => (angleDeg === null ? "by the plan" : `${angleDeg} (plan)`),
     otherwise: (held: string) => `${upperFirst(held)} (as drawn)`,
     byRecipe: "by the fabric",
     ends: "Entry and exit",

@@ -39,8 +39,10 @@ export class PieceEditor extends LitElement {
         display: block;
       }
       h3 {
-        margin-block-start: 0;
         overflow-wrap: anywhere;
+      }
+      h3:first-child {
+        margin-block-start: 0;
       }
     `,
   ];
@@ -113,7 +115,7 @@ export class PieceEditor extends LitElement {
     const own = ownValue(facts!, chosen.elements, name);
     const bySetting = settings[(others.length === 0 && setting[technique]) || setting.default];
     const held = heldValue(chosen.pieces, name) ?? bySetting;
-    const unset = name === "angle" ? texts.piece.byPlan(this.#plannedAngle()) : texts.piece.asDrawn;
+    const unset = name === "angle" ? texts.piece.byPlanShort(this.#plannedAngle()) : texts.piece.asDrawn;
     const otherwise = held === null ? unset : String(held);
     return numberField({
       id: name,

@@ -3,9 +3,9 @@ import { readFile, stat } from "node:fs/promises";
 import { extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 
+/** No pages but our own: the editor's, opened by a link from elsewhere, would load what that link says. */
 const TYPES: Readonly<Record<string, string>> = {
   ".css": "text/css; charset=utf-8",
-  ".html": "text/html; charset=utf-8",
   ".js": "text/javascript; charset=utf-8",
   ".json": "application/json",
   ".svg": "image/svg+xml",

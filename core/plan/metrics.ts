@@ -1,8 +1,10 @@
 /** What a plan costs and what it gained. Exported measures: tests, benchmarks and corpus use the same ones. */
+
 import type { Artwork, Piece } from "../artwork/types.ts";
 import { distance, norm } from "../geometry/point.ts";
 import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
+import { hopLimitMm } from "../routing/hop-limit.ts";
 import type { Connector } from "../routing/types.ts";
 import { blocksOf } from "../sequence/order-pieces.ts";
 import type { Sequence } from "../sequence/types.ts";
@@ -84,7 +86,7 @@ function measurePlainly(artwork: Artwork, sewing: readonly SewingStep[], setting
   for (const { start, end } of blocks) {
     for (let k = start; k + 1 < end; k++) {
       const gapMm = distance(centreOf(pieces[k]), centreOf(pieces[k + 1]));
-      if (gapMm >= settings.jumpThresholdMm) strands++;
+      if (gapMm >= hopLimitMm(settings)) strands++;
       else if (gapMm > 0) [hops, hopMm] = [hops + 1, hopMm + gapMm];
     }
   }

@@ -1,7 +1,9 @@
 /** What routing has to say to the artist: breaks, forced strands, thread that shows, pins that could not be kept. */
+
 import type { Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { distance } from "../geometry/point.ts";
+import { hopLimitMm } from "../routing/hop-limit.ts";
 import type { Routes } from "../routing/types.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
@@ -43,7 +45,7 @@ export function planFindings(
         remedy: `Let ${piece.id} and ${pieces[k + 1].id} overlap, or draw a darker piece over the way between them.`,
       });
     }
-    if (join && join.exposedMm >= settings.jumpThresholdMm) {
+    if (join && join.exposedMm >= hopLimitMm(settings)) {
       findings.push({
         code: "strand-exposed",
         severity: "warning",

@@ -3,6 +3,7 @@
  * pair, a strand wherever pairs can be joined, the best choice over the whole strand, then the same choice
  * again among points nearer and nearer to those picked.
  */
+
 import type { Bend, Piece, Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { closeRing } from "../geometry/polyline.ts";
@@ -19,6 +20,7 @@ import { strandsLowerBound } from "./bound.ts";
 import { breakBetween } from "./breaks.ts";
 import { type Choice, chooseJoins, joinCost, sewCosts, TRAVEL_COST } from "./choose-joins.ts";
 import { buildCover, type Cover } from "./cover.ts";
+import { hopLimitMm } from "./hop-limit.ts";
 import { findJoins, type Join, type JoinOffer, type JoinTask } from "./joins.ts";
 import { exposedGap, leastExposed, measureNearness, type Nearness } from "./nearness.ts";
 import { samplePorts } from "./ports.ts";
@@ -70,7 +72,7 @@ export function routeSequence(
   const context = prepare(sequence, stitchers, pins, settings, ground, memory);
   const offers = sequence.pieces.map((_, i) => (joinsNext(sequence, i) ? offerFor(context, i) : null));
   const bound = () =>
-    strandsLowerBound(sequence, ground.covers, ground.forced, ground.nearness, settings.jumpThresholdMm);
+    strandsLowerBound(sequence, ground.covers, ground.forced, ground.nearness, hopLimitMm(settings));
   const routes = assemble(context, offers);
   // Seams are outside what connectivity of the cover can tell: each one followed saves a strand.
   const blended = routes.joins.filter((join) => join?.kind === "blended").length;
@@ -93,7 +95,7 @@ function layGround(sequence: Sequence, settings: Settings, memory: Memory): Grou
     cover: buildCover(areas, boxes),
     covers: areas.map((area) => area !== null),
     forced: forcedJoins(sequence),
-    nearness: measureNearness(bodies, settings.jumpThresholdMm),
+    nearness: measureNearness(bodies, hopLimitMm(settings)),
     later,
   };
 }
@@ -133,7 +135,7 @@ function prepare(
       cover: ground.cover,
       showsThrough: (k) => showsThrough(pieces[i].colour, pieces[k].colour),
       tuckMarginMm: settings.tuckMarginMm,
-      jumpThresholdMm: settings.jumpThresholdMm,
+      jumpThresholdMm: hopLimitMm(settings),
     }),
   };
 }
@@ -174,7 +176,7 @@ function finishedAt({ sequence, settings, areas }: Context, i: number): Finished
 function makeOffer(context: Context, i: number): JoinOffer | null {
   const exposedMm = leastExposedAfter(context, i);
   const task = context.taskFor(i, exposedMm === 0);
-  const offer = exposedMm < context.settings.jumpThresholdMm ? findJoins(task) : null;
+  const offer = exposedMm < hopLimitMm(context.settings) ? findJoins(task) : null;
   const finished = offer === null ? finishedAt(context, i) : null;
   const blended = finished && blendOffer(task, finished);
   return offer ?? blended ?? (context.forced[i] ? forcedOffer(task) : null);
@@ -186,7 +188,7 @@ function leastExposedAfter(context: Context, i: number): number {
   const nearness = pinnedNearness(context, i);
   if (nearness.gap(i, i + 1) === 0) return 0;
   const under = (k: number) => k > i && covers[k];
-  return leastExposed(nearness, i, i + 1, under, settings.jumpThresholdMm);
+  return leastExposed(nearness, i, i + 1, under, hopLimitMm(settings));
 }
 
 /** What is near, with piece i no more than the point at which it must be left, and a line after it than its entry. */
@@ -206,7 +208,7 @@ function pinnedNearness(
     neighbours: nearness.neighbours,
     gap: (k: number, l: number) =>
       pins.has(k) || pins.has(l)
-        ? exposedGap(gapBetween(at(k), at(l), settings.jumpThresholdMm))
+        ? exposedGap(gapBetween(at(k), at(l), hopLimitMm(settings)))
         : nearness.gap(k, l),
   };
 }

@@ -11,6 +11,7 @@ import type { Piece, Pin } from "../artwork/types.ts";
 import { ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Polyline } from "../geometry/types.ts";
 import { touchingGroups } from "../techniques/network-graph.ts";
+import type { Bounds } from "./bounds.ts";
 import { blocksOf } from "./order-pieces.ts";
 import type { Block, Sequence } from "./types.ts";
 
@@ -24,10 +25,25 @@ export function formNetworks(sequence: Sequence, pins: readonly Pin[] = []): Seq
       stretch.length > 1 && stretch.every(isLine) ? inNetworks(stretch, pins) : stretch,
     ),
   );
-  return pieces.length === sequence.pieces.length
-    ? sequence
-    : { ...sequence, pieces, blocks: blocksOf(pieces) };
+  const joined = sequence.pieces.length - pieces.length;
+  if (joined === 0) return sequence;
+  const { bounds } = sequence;
+  return {
+    ...sequence,
+    pieces,
+    blocks: blocksOf(pieces),
+    ...(bounds ? { bounds: boundsOfNetworks(bounds, joined) } : {}),
+  };
 }
+
+/**
+ * What is left of bounds that are for the lines one by one, where so many were joined to others. Taken apart again in
+ * its place, a network of two, which touch, is at most two strands more, and each further line two.
+ */
+const boundsOfNetworks = ({ blocks, strands }: Bounds, joined: number): Bounds => ({
+  blocks,
+  strands: Math.max(blocks, strands - 2 * joined),
+});
 
 /** Pins of members as pins of their network. */
 export function pinsOfNetworks(pins: readonly Pin[], { pieces }: Sequence): Pin[] {

@@ -2,11 +2,13 @@
  * What an order of pieces costs: by far the most for a colour block, then for a strand, then for exposed thread,
  * then for the distance from piece to piece. One number an order, so that a search can add and compare.
  */
+
 import type { Piece } from "../artwork/types.ts";
 import { distance } from "../geometry/point.ts";
 import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
 import { bodyOf } from "../routing/body.ts";
+import { hopLimitMm } from "../routing/hop-limit.ts";
 import { leastExposed, measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -41,7 +43,7 @@ export function weighOrders(pieces: readonly Piece[], settings: Settings, from?:
   const colours = pieces.map((piece) => names.indexOf(piece.colour));
   const covers = pieces.map((piece) => coverOf(piece) !== null);
   const centres = pieces.map((piece) => ringCentroid(piece.region[0].outer));
-  const limitMm = settings.jumpThresholdMm;
+  const limitMm = hopLimitMm(settings);
   const nearness = measureNearness(pieces.map(bodyOf), limitMm);
   const exposedMm = (i: number, j: number, under: (k: number) => boolean): number =>
     nearness.gap(i, j) === 0 ? 0 : leastExposed(nearness, i, j, under, limitMm);

@@ -9,9 +9,11 @@
  * colour. The strands of that path then follow one another as they were drawn: no two islands are parted only so that
  * the thread between them is cut. The given order stays unless another costs less.
  */
+
 import type { Piece } from "../artwork/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { bodyOf } from "../routing/body.ts";
+import { hopLimitMm } from "../routing/hop-limit.ts";
 import { leastExposed, measureNearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -37,7 +39,7 @@ export function orderIslands(given: Sequence, settings: Settings, memory: Memory
   for (const islands of groups) {
     const order = bestOrder(islands, (last, next, sewn) => {
       const shownMm = shownBetween(last, next, sewn);
-      return shownMm < settings.jumpThresholdMm ? shownMm : STRAND_MM;
+      return shownMm < hopLimitMm(settings) ? shownMm : STRAND_MM;
     });
     for (const [n, k] of order.entries()) pieces[islands.from + n] = given.pieces[k];
   }
@@ -77,14 +79,15 @@ const areIslands = (a: Piece, b: Piece): boolean =>
 /** The least thread that shows between two pieces: as far as a strand may hop, or infinitely much. */
 type Shown = (last: number, next: number, sewn: (k: number) => boolean) => number;
 
-function measureShown(pieces: readonly Piece[], { jumpThresholdMm }: Settings, memory: Memory): Shown {
+function measureShown(pieces: readonly Piece[], settings: Settings, memory: Memory): Shown {
+  const limitMm = hopLimitMm(settings);
   const bodies = pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
-  const nearness = measureNearness(bodies, jumpThresholdMm);
+  const nearness = measureNearness(bodies, limitMm);
   const covers = pieces.map((piece) => coverOf(piece) !== null);
   return (last, next, sewn) =>
     nearness.gap(last, next) === 0
       ? 0
-      : leastExposed(nearness, last, next, (k) => covers[k] && !sewn(k), jumpThresholdMm);
+      : leastExposed(nearness, last, next, (k) => covers[k] && !sewn(k), limitMm);
 }
 
 /** What it costs that a piece follows another. */

@@ -86,3 +86,9 @@ test("a metre of water is sewn: more needle points in one part than a call takes
   const settings = { ...DEFAULT_SETTINGS, widthMm: 1000, fillSpacingMm: 8, fillLengthMm: 12 };
   expect(makePlan(svg(WATER), "drawing.svg", settings).metrics.stitches).toBeGreaterThan(150_000);
 });
+
+test("where nothing may hop, pieces that meet still follow each other without a trim", () => {
+  const blades = '<path d="M5 5h9v9h-9z"/><path d="M10 10h9v9h-9z"/><path d="M19.5 10h9v9h-9z"/>';
+  const { metrics } = makePlan(svg(blades), "drawing.svg", { ...DEFAULT_SETTINGS, jumpThresholdMm: 0 });
+  expect(metrics).toMatchObject({ strands: 2, strandsLowerBound: 2, hops: 0 });
+});

@@ -44,6 +44,7 @@ export function resolveStyles(root: XmlElement, keyOf: ReadonlyMap<XmlElement, n
   try {
     shadow.adoptedStyleSheets = sheets;
     const parsed = new DOMParser().parseFromString(styledMarkup(root, keyOf), "image/svg+xml");
+    for (const each of parsed.querySelectorAll<SVGElement>("[style]")) takeAddressesOut(each.style);
     const svg = document.importNode(parsed.documentElement, true);
     shadow.append(svg);
     const elements = new Map([...shadow.querySelectorAll("[data-key]")].map((each) => [keyIn(each), each]));
@@ -79,8 +80,26 @@ function sheetsIn(element: XmlElement): string[] {
 /** A sheet made so takes nothing in from elsewhere: `@import` does not work in it. */
 function parseSheet(text: string): CSSStyleSheet {
   const sheet = new CSSStyleSheet();
-  sheet.replaceSync(text.replace(/url\(\s*(['"]?)(?!#|data:)[^)]*\)/gi, "none"));
+  sheet.replaceSync(text);
+  takeRulesOut(sheet);
   return sheet;
+}
+
+/** Rules that load fonts, and addresses in the others, before any of them is in force. */
+function takeRulesOut(list: CSSStyleSheet | CSSGroupingRule): void {
+  for (let k = list.cssRules.length - 1; k >= 0; k--) {
+    const rule = list.cssRules[k];
+    if (rule instanceof CSSFontFaceRule) list.deleteRule(k);
+    else if (rule instanceof CSSStyleRule) takeAddressesOut(rule.style);
+    else if (rule instanceof CSSGroupingRule) takeRulesOut(rule);
+  }
+}
+
+/** Addresses outside the drawing, as the browser writes them once it has read them; escapes are gone then. */
+const ADDRESS = /url\(\s*['"]?(?!#|data:)/i;
+
+function takeAddressesOut(style: CSSStyleDeclaration): void {
+  for (const name of [...style]) if (ADDRESS.test(style.getPropertyValue(name))) style.removeProperty(name);
 }
 
 /** Which properties rules name for which element. */
@@ -133,7 +152,13 @@ const UNNEEDED = new Set(["xmlns", "href", "d", "points"]);
 /** The drawing with its classes, ids and styles, for matching rules; it loads nothing from elsewhere. */
 function styledMarkup(element: XmlElement, keyOf: ReadonlyMap<XmlElement, number>): string {
   const attributes = Object.entries(element.attributes)
-    .filter(([name]) => !name.startsWith("on") && !name.includes(":") && !UNNEEDED.has(name))
+    .filter(
+      ([name, value]) =>
+        !name.startsWith("on") &&
+        !name.includes(":") &&
+        !UNNEEDED.has(name) &&
+        (name === "style" || !(ADDRESS.test(value) || value.includes("\\"))),
+    )
     .map(([name, value]) => ` ${name}="${escapeXml(value)}"`)
     .join("");
   const children = element.children

@@ -12,10 +12,15 @@ const PLACES = 400;
 /** More lines are not drawn: an area that would need them is hair-thin. */
 const MOST_LINES = 200;
 
+/** The angle of the golden section's slope. */
+const [COS, SIN] = [Math.cos(Math.atan(0.618)), Math.sin(Math.atan(0.618))];
+const turned = ([x, y]: Point): Point => [COS * x + SIN * y, COS * y - SIN * x];
+const turnedBack = ([x, y]: Point): Point => [COS * x - SIN * y, COS * y + SIN * x];
+
 /** Places in the region: about 400, at least one unless it is empty. */
 export function spreadPoints(region: Region): Point[] {
-  const rings = ringsOf(region);
-  const { minX, minY, maxY } = boxOf(rings.flat());
+  const rings = ringsOf(region).map((ring) => ring.map(turned));
+  const { minY, maxY } = boxOf(rings.flat());
   if (!(maxY > minY)) return [];
   const step = Math.max(Math.sqrt(regionArea(region) / PLACES), (maxY - minY) / MOST_LINES);
   const lines = Math.max(1, Math.round((maxY - minY) / step));
@@ -25,11 +30,11 @@ export function spreadPoints(region: Region): Point[] {
     const y = minY + ((line + 0.5) * (maxY - minY)) / lines;
     for (const [from, to] of spansAt(rings, y)) {
       let x = from + untilNext;
-      for (; x < to; x += step) points.push([x, y]);
+      for (; x < to; x += step) points.push(turnedBack([x, y]));
       untilNext = x - to;
     }
   }
-  return points.length > 0 ? points : [[minX, minY]];
+  return points.length > 0 ? points : [region[0].outer[0]];
 }
 
 /** From where to where a line across runs inside. */

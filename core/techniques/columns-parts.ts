@@ -37,12 +37,14 @@ function layPart(
     const stitcher = layRun(line, { lengthMm, minStitchMm });
     return { stitcher, region, way: alongLine(line), lengthMm: 0 };
   }
-  if (technique !== "satin" || line === undefined || halfWidthsMm === undefined) {
+  const asFill = () => {
     const stitcher = layFill(region, options.fill);
     return { stitcher, region, way: inArea(region), lengthMm: Math.sqrt(regionArea(region)) };
-  }
+  };
+  if (technique !== "satin" || line === undefined || halfWidthsMm === undefined) return asFill();
   const closed = line.length > 3 && distance(line[0], line[line.length - 1]) <= SAME_POINT_MM;
   const ladder = layColumn({ line, halfWidthsMm, closed }, region[0], options.satin);
+  if (ladder === null) return asFill();
   const stitcher = satinOn(ladder, region, {
     ...options.satin,
     maxStitchMm: longestStitch(ladder, settings),

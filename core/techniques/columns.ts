@@ -139,10 +139,14 @@ function withoutTwigs({ nodes }: MedialAxis): AxisNode[] {
   return nodes.map((node, n) => ({ ...node, links: links[n] }));
 }
 
-/** Rungs across a shape along its spine. At least three; the line of the ladder runs through their middles. */
-export function layColumn(spine: Spine, polygon: Polygon, options: RungOptions): Ladder {
+/**
+ * Rungs across a shape along its spine. At least three; the line of the ladder runs through their middles. `null`
+ * where the shape is a sliver so thin that no place on its spine lies inside once rounded.
+ */
+export function layColumn(spine: Spine, polygon: Polygon, options: RungOptions): Ladder | null {
   const across = crossings(polygon);
   const sections = sectionsAlong(spine, across);
+  if (sections.length === 0) return null;
   if (!spine.closed) {
     sections.unshift(...sectionsBeyond(sections[0], -1, across).reverse());
     sections.push(...sectionsBeyond(sections[sections.length - 1], 1, across));

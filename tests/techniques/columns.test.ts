@@ -148,13 +148,27 @@ function awayFrom(region: Piece["region"], p: Point): number[] {
   );
 }
 
+const RUNGS = { spacingMm: 0.4, pullMm: 0, threadWidthMm: 0.4 };
+
 describe("a column", () => {
   const columnOf = (name: ShapeName) => {
     const [polygon] = pieceOf(name).region;
     const spine = spineOf(polygon);
     if (spine === null) throw new Error(`${name} has no spine`);
-    return layColumn(spine, polygon, { spacingMm: 0.4, pullMm: 0, threadWidthMm: 0.4 });
+    const ladder = layColumn(spine, polygon, RUNGS);
+    if (ladder === null) throw new Error(`${name} has no rungs`);
+    return ladder;
   };
+
+  it("is none where no place on the spine lies inside: a hair that rounding has left beside it", () => {
+    const [pennant] = pieceOf("pennant").region;
+    const beside = {
+      line: [[0, 60] as const, [0.02, 60] as const],
+      halfWidthsMm: [0.01, 0.01],
+      closed: false,
+    };
+    expect(layColumn(beside, pennant, RUNGS)).toBeNull();
+  });
 
   it("has its rungs from edge to edge of the outline", () => {
     const ladder = columnOf("pennant");

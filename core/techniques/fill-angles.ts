@@ -4,12 +4,14 @@
  * Rows are wanted long and few: along the piece's long direction where it has one, else so that they run the full
  * way across, as level or upright rows do in a square. Where all directions are alike, they slant, across the
  * fabric's own threads. And pieces of one colour that overlap or abut should read as separate shapes: light falls
- * differently on rows that lie at a different angle. So each piece, in sewing order, takes the angle that costs
- * least: short rows, and being near the angle of such a neighbour. Common practice, no source.
+ * differently on rows that lie at a different angle. Along an edge that rows meet at a narrow angle, the ends of rows
+ * make steps as high as a row and long enough to be seen, a *saw*; along one that they are parallel to, they make none.
+ * So each piece, in sewing order, takes the angle that costs least: short rows, a saw along its edges, and being near
+ * the angle of such a neighbour. Common practice, no source.
  */
 import type { Piece } from "../artwork/types.ts";
 import { regionDistance } from "../geometry/distance.ts";
-import { boxesMeet, growBox } from "../geometry/point.ts";
+import { boxesMeet, growBox, norm } from "../geometry/point.ts";
 import { regionArea, regionBox, ringsOf } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
 import { longDirection } from "./fill.ts";
@@ -23,6 +25,22 @@ const ABUT_MM = 0.3;
 /** What is tried beside the long direction, in the order in which they are liked where all else is equal. */
 const LIKED_DEG = [45, 0, 135, 90];
 const TURNS_DEG = [30, -30, 45, -45, 60, -60, 90];
+
+/** Rows that meet an edge at an angle between these make a saw: steps of 1.5 mm and more to a row, but not of 15 mm. */
+const SAW_DEG: readonly [number, number] = [1.5, 15];
+
+/** A saw along all of the outline costs as much as so many times the least number of rows. */
+const SAW_COST = 1;
+
+/** On shorter stretches, as in a curve, there is no saw to be seen: at its narrowest angles it has no two teeth. */
+const SAW_MM = 3;
+
+/** Edges whose directions differ by less are one. */
+const SAME_DEG = 0.3;
+
+/** Rows may lie along a straight stretch of outline from this length on, one of so many of the longest. */
+const STRAIGHT_MM = 6;
+const STRAIGHTS = 3;
 
 /** How much dearer each further candidate is, in shares of the least number of rows: ties only. */
 const RANK_COST = 0.01;
@@ -87,16 +105,67 @@ function filledPart({ technique, region, parts }: Piece): Region | null {
 
 function angleFor(region: Region, taken: readonly number[]): number {
   const long = degrees(longDirection(ringsOf(region)));
-  const candidates = [long, ...LIKED_DEG, ...TURNS_DEG.map((turn) => long + turn)].map(halfTurn);
+  const edges = edgesOf(region);
+  const candidates = [long, ...LIKED_DEG, ...TURNS_DEG.map((turn) => long + turn), ...straightest(edges)].map(
+    halfTurn,
+  );
   const heights = candidates.map((angleDeg) => heightAcross(region, angleDeg));
   const least = Math.min(...heights);
   const costs = candidates.map((angleDeg, rank) => {
     const clashes = taken.filter((other) => apart(other, angleDeg) < APART_DEG).length;
     // A piece without a long direction says «level», which is then no better than the others.
     const liking = rank === 0 && long === 0 ? LIKED_DEG.length : rank;
-    return heights[rank] / least - 1 + RANK_COST * liking + CLASH_COST * clashes;
+    return (
+      heights[rank] / least -
+      1 +
+      SAW_COST * sawShare(edges, angleDeg) +
+      RANK_COST * liking +
+      CLASH_COST * clashes
+    );
   });
   return candidates[costs.indexOf(Math.min(...costs))];
+}
+
+/** A straight stretch of outline. */
+interface Edge {
+  readonly angleDeg: number;
+  readonly lengthMm: number;
+}
+
+/** The outline's edges; neighbours that go the same way are one. */
+function edgesOf(region: Region): readonly Edge[] {
+  return ringsOf(region).flatMap((ring) => {
+    const edges: Edge[] = [];
+    ring.forEach(([x, y], i) => {
+      const [px, py] = ring[i === 0 ? ring.length - 1 : i - 1];
+      const lengthMm = norm(x - px, y - py);
+      const angleDeg = halfTurn(degrees(Math.atan2(py - y, x - px)));
+      const last = edges.at(-1);
+      if (last !== undefined && apart(last.angleDeg, angleDeg) < SAME_DEG)
+        edges[edges.length - 1] = { ...last, lengthMm: last.lengthMm + lengthMm };
+      else edges.push({ angleDeg, lengthMm });
+    });
+    return edges;
+  });
+}
+
+/** Directions of the longest straight stretches of outline. */
+const straightest = (edges: readonly Edge[]): number[] =>
+  edges
+    .filter(({ lengthMm }) => lengthMm >= STRAIGHT_MM)
+    .sort((a, b) => b.lengthMm - a.lengthMm)
+    .slice(0, STRAIGHTS)
+    .map(({ angleDeg }) => angleDeg);
+
+/** The share of the outline along which rows of this angle make a saw. */
+function sawShare(edges: readonly Edge[], rowsDeg: number): number {
+  let [saw, all] = [0, 0];
+  for (const { angleDeg, lengthMm } of edges) {
+    const between = apart(angleDeg, rowsDeg);
+    all += lengthMm;
+    if (lengthMm >= SAW_MM && between > SAW_DEG[0] && between < SAW_DEG[1]) saw += lengthMm;
+  }
+  return saw / all;
 }
 
 /** How far a region reaches across rows of this angle: the number of rows, but for the spacing. */

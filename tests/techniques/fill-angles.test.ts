@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import type { Piece } from "../../core/artwork/types.ts";
 import { rotate } from "../../core/geometry/point.ts";
-import { regionFromRings } from "../../core/geometry/region.ts";
+import { regionFromRings, ringsOf } from "../../core/geometry/region.ts";
 import type { Point, Region } from "../../core/geometry/types.ts";
+import { longDirection } from "../../core/techniques/fill.ts";
 import { chooseAngles } from "../../core/techniques/fill-angles.ts";
 
 // What looks good is common practice, no source.
@@ -54,6 +55,24 @@ describe("the angle of rows", () => {
 
   it("slants across the fabric's threads where all directions are alike", () => {
     expect(angleOf(disc(0, 0, 8))).toBe(45);
+  });
+
+  it("lies along an oar blade's straight sides, though its slanting ends turn its long direction", () => {
+    const blade = shape([0, 0], [8, -8], [8, -38], [0, -30]);
+    expect(apart((longDirection(ringsOf(blade)) * 180) / Math.PI, 90)).toBeGreaterThan(3);
+    expect(angleOf(blade)).toBeCloseTo(90, 6);
+  });
+
+  it("makes no saw of either side of a pennant: of all edges it meets, none at a narrow angle", () => {
+    for (const half of [10, 20, 30]) {
+      const pennant = shape([-half, 0], [0, -45], [half, 0]);
+      const side = (Math.atan2(45, half) * 180) / Math.PI;
+      const angle = angleOf(pennant);
+      const narrow = [0, side, 180 - side].filter(
+        (edge) => apart(edge, angle) > 1.5 && apart(edge, angle) < 12,
+      );
+      expect(narrow, `rows at ${angle}°`).toEqual([]);
+    }
   });
 
   it("is what the artist set, and nothing where no rows are sewn", () => {

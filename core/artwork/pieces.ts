@@ -8,6 +8,7 @@ import { clipLine } from "../geometry/clip-line.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, regionArea, regionFromRings } from "../geometry/region.ts";
 import type { Point, Polygon, Polyline, Region } from "../geometry/types.ts";
+import { once } from "../once.ts";
 import type { Settings } from "../settings.ts";
 import type { Colour } from "./colour.ts";
 import type { Drawing } from "./drawing.ts";
@@ -208,10 +209,4 @@ function keepSewable(region: Region, name: string, drawing: Drawing): readonly P
       "Sew the design larger, or enlarge these parts.",
     );
   return kept;
-}
-
-/** A function's answer, worked out at the first question. */
-function once<T extends object | boolean>(work: () => T): () => T {
-  let answer: T | undefined;
-  return () => (answer ??= work());
 }

@@ -1,48 +1,26 @@
 /** The server behind `tuckline edit`: whom it answers, which files it touches, and how it writes them. */
 import { createHash } from "node:crypto";
-import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
+import { mkdir, readdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
 import { request as httpRequest, type IncomingHttpHeaders } from "node:http";
 import { connect } from "node:net";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { PassThrough } from "node:stream";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { DrawingFolder } from "../../cli/edit/folder.ts";
 import { packageRoot } from "../../cli/edit/package-root.ts";
-import { type EditServer, MAX_BODY_BYTES, startServer } from "../../cli/edit/server.ts";
-import type { Io } from "../../cli/io.ts";
+import { type EditServer, MAX_BODY_BYTES } from "../../cli/edit/server.ts";
+import { FEATHER, openClub, serveFolder, silentIo } from "../support/club-server.ts";
 
-const FEATHER = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><path id="feather" d="M4 4h10v10z"/></svg>`;
 const PENNANT = FEATHER.replace("feather", "pennant");
 
-const io: Io = {
-  stdin: new PassThrough(),
-  stdout: new PassThrough(),
-  stderr: new PassThrough(),
-  cwd: process.cwd(),
-};
+const io = silentIo();
 
 let outside = "";
 let folder = "";
 let server: EditServer;
 
 beforeEach(async () => {
-  outside = await mkdtemp(join(tmpdir(), "tuckline-server-"));
-  folder = join(outside, "club");
-  await mkdir(folder);
-  await writeFile(join(folder, "crest.svg"), FEATHER);
+  ({ outside, folder, server } = await openClub());
   await writeFile(join(outside, "secret.svg"), PENNANT);
-  server = await startServer(
-    {
-      folder: await DrawingFolder.at(folder, io),
-      name: "crest.svg",
-      port: 0,
-      given: {},
-      threads: undefined,
-      packageRoot: packageRoot(),
-    },
-    io,
-  );
 });
 
 afterEach(async () => {
@@ -406,17 +384,7 @@ describe("how the server writes", () => {
 
 describe("the port", () => {
   it("says so where it is in use", async () => {
-    const again = startServer(
-      {
-        folder: await DrawingFolder.at(folder, io),
-        name: null,
-        port: server.port,
-        given: {},
-        threads: undefined,
-        packageRoot: packageRoot(),
-      },
-      io,
-    );
+    const again = serveFolder(folder, null, server.port);
     await expect(again).rejects.toThrow(
       `tuckline: port ${server.port} is in use; name another with --port, or leave it out for a free one`,
     );

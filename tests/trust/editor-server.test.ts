@@ -1,23 +1,13 @@
 /** The server behind `tuckline edit`, by bytes on a socket: what no browser would send, and no client should. */
-import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from "node:fs/promises";
+import { readdir, readFile, rm, symlink } from "node:fs/promises";
 import { connect, type Socket } from "node:net";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { PassThrough } from "node:stream";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { DrawingFolder } from "../../cli/edit/folder.ts";
-import { packageRoot } from "../../cli/edit/package-root.ts";
-import { type EditServer, startServer } from "../../cli/edit/server.ts";
-import type { Io } from "../../cli/io.ts";
+import type { EditServer } from "../../cli/edit/server.ts";
+import { FEATHER, openClub, silentIo } from "../support/club-server.ts";
 
-const FEATHER = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><path id="feather" d="M4 4h10v10z"/></svg>`;
-
-const io: Io = {
-  stdin: new PassThrough(),
-  stdout: new PassThrough(),
-  stderr: new PassThrough(),
-  cwd: process.cwd(),
-};
+const io = silentIo();
 
 let outside = "";
 let folder = "";
@@ -25,22 +15,8 @@ let server: EditServer;
 let isClosed = false;
 
 beforeEach(async () => {
-  outside = await mkdtemp(join(tmpdir(), "tuckline-trust-"));
-  folder = join(outside, "club");
-  await mkdir(folder);
-  await writeFile(join(folder, "crest.svg"), FEATHER);
+  ({ outside, folder, server } = await openClub());
   isClosed = false;
-  server = await startServer(
-    {
-      folder: await DrawingFolder.at(folder, io),
-      name: "crest.svg",
-      port: 0,
-      given: {},
-      threads: undefined,
-      packageRoot: packageRoot(),
-    },
-    io,
-  );
 });
 
 afterEach(async () => {

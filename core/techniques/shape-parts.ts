@@ -304,7 +304,8 @@ function joinUp(
     return { parts: [{ technique: "fill", region: [polygon] }], joints: [] };
   const meetings = cuts.flatMap((at): PieceJoint[] => {
     const near = drafts.flatMap(({ own }, k) => (isNear(own, at) ? [k] : []));
-    return near.length < 2 ? [] : [{ parts: [near[0], near[1]], at }];
+    // Where columns part right at a cut, it touches three.
+    return near.flatMap((a, i) => near.slice(i + 1).map((b): PieceJoint => ({ parts: [a, b], at })));
   });
   const parts = drafts.map((draft, k): PiecePart => {
     const into = meetings.flatMap(({ parts: [a, b] }) => (a === k ? [b] : b === k ? [a] : []));

@@ -11,6 +11,17 @@ declare module "clipper-lib" {
     /** The next edge under the sweep line, to the right. */
     readonly NextInAEL: SweptEdge | null;
   }
+  /** A point of a ring that comes out. */
+  interface OutPt {
+    readonly Pt: IntPoint;
+    Next: OutPt;
+    Prev: OutPt;
+  }
+  /** A ring that comes out, or an open line; `Pts` is `null` where nothing is left of it. */
+  interface OutRec {
+    Pts: OutPt | null;
+    readonly IsOpen: boolean;
+  }
   class IntersectNode {
     Edge1: SweptEdge | null;
     Edge2: SweptEdge | null;
@@ -28,6 +39,12 @@ declare module "clipper-lib" {
     readonly m_ActiveEdges: SweptEdge | null;
     /** The crossings below the next stop of the sweep line. */
     readonly m_IntersectList: IntersectNode[];
+    /** What comes out. */
+    readonly m_PolyOuts: OutRec[];
+    /** Adds a ring to what comes out. */
+    CreateOutRec(): OutRec;
+    /** Splits rings where they visit a point twice. */
+    DoSimplePolygons(): void;
     /** Sets the point where two edges cross. */
     IntersectPoint(left: SweptEdge, right: SweptEdge, point: IntPoint): void;
     /** Lists the crossings below the next stop of the sweep line. */

@@ -5,6 +5,7 @@
  * nothing to look for; else objects are made for crossings only. What comes out is the same, point by point.
  */
 import ClipperLib, { type SweptEdge } from "clipper-lib";
+import { splitWhereRingsMeetThemselves } from "./clipper-rings.ts";
 
 const sweep = ClipperLib.Clipper.prototype;
 
@@ -49,5 +50,10 @@ function edgesUnder(first: SweptEdge | null, topY: number): SweptEdge[] | null {
   for (let edge = first; edge !== null; edge = edge.NextInAEL) edges.push(edge);
   return edges;
 }
+
+/** Rings that touch themselves become several, which no longer know what they lie in. */
+sweep.DoSimplePolygons = function (): void {
+  splitWhereRingsMeetThemselves(this.m_PolyOuts, () => this.CreateOutRec());
+};
 
 export default ClipperLib;

@@ -16,6 +16,7 @@ import { type Memory, NO_MEMORY } from "../memory.ts";
 import { fitWidth, patchArtwork } from "../patch/patch.ts";
 import { sheetArtwork } from "../patch/sheet.ts";
 import { routeSequence } from "../routing/route.ts";
+import { leaveAtSewnEdges } from "../routing/sewn-edges.ts";
 import type { Routes } from "../routing/types.ts";
 import { closeSeams } from "../sequence/close-seams.ts";
 import { formNetworks, pinsOfNetworks } from "../sequence/networks.ts";
@@ -99,7 +100,9 @@ export function planArtwork(
   const settled = settlePins(pins, nearestLegal(sequence, stitchers), artwork.userToMm);
   const bends = settleBends(marks.bends, artwork.userToMm);
   const routed = routeSequence(sequence, stitchers, settled, settings, memory, bends);
-  const { routes, strandsLowerBound } = routed;
+  const { strandsLowerBound } = routed;
+  const exitPins = new Set(settled.filter(({ point }) => point === "exit").map(({ piece }) => piece));
+  const routes = leaveAtSewnEdges(routed.routes, sequence, stitchers, exitPins, memory);
   const connectors = connectorsOf(sequence, routes);
   const sewing = sew(sequence, stitchers, routes, connectors, settings, memory);
   return {

@@ -20,7 +20,7 @@ import {
 import { brickPoints, evenSteps } from "./fill-path.ts";
 import type { Ledge, Span } from "./fill-rows.ts";
 import type { Passage } from "./fill-tour.ts";
-import { type SewnRow, STEP_MM, turnRows, withHalfRows } from "./fill-turns.ts";
+import { type SewnRow, SLIM_MM, STEP_MM, turnRows, withHalfRows } from "./fill-turns.ts";
 
 /** Lines are cut no longer than this, to follow their path. */
 const LINE_STITCH_MM = 2.5;
@@ -100,7 +100,8 @@ export function sewRows(needle: Needle, rows: readonly SewnRow[], end: End, opti
       return;
     }
     if (skipsEnd) return;
-    if (skipsStart) stepTo(needle, [endX, span.y], "cover", options);
+    // Without its start a slim row is one stitch from where the needle is; a long one would slant all the way.
+    if (skipsStart && Math.abs(endX - startX) <= SLIM_MM) stepTo(needle, [endX, span.y], "cover", options);
     else sewRow(needle, span, [endX, span.y], done, options);
     if (hook) needle.to(hook, "cover", true);
     const step = steps[i];

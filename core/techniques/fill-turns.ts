@@ -33,7 +33,7 @@ export interface TurnedRow extends SewnRow {
 }
 
 /** Rows sewn no longer than this are sewn as a zigzag. */
-const SLIM_MM = 2.4;
+export const SLIM_MM = 2.4;
 
 /** Where both edges shift by no more than this from row to row, the middle between two rows is a row as well. */
 const CALM_MM = 1;

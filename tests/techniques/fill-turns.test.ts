@@ -46,7 +46,50 @@ const heightsAt = (points: readonly Point[], x: number): number[] =>
     .map((p) => p[1])
     .sort((a, b) => a - b);
 
+/** The field of a flag with a small tab beyond its lower left corner, as is left where something covers the rest. */
+const FIELD_WITH_TAB = regionFromRings(
+  [
+    [
+      [0.5, 0],
+      [70, 0],
+      [70, 25],
+      [1.8, 25],
+      [1.4, 25.32],
+      [0.86, 25.32],
+      [1.25, 25],
+      [0.56, 25],
+      [0, 24],
+    ],
+  ],
+  "nonzero",
+);
+
 describe("rows turn", () => {
+  it("from one of a tab into a long one without a slant over its whole length", () => {
+    for (const [entry, exit] of [
+      [
+        [20, 24.5],
+        [70, 5],
+      ],
+      [
+        [1.2, 25.2],
+        [70, 5],
+      ],
+      [
+        [70, 5],
+        [1.2, 25.2],
+      ],
+    ] as [Point, Point][]) {
+      const points = needlePoints(FIELD_WITH_TAB, entry, exit);
+      const slanting = points
+        .slice(1)
+        .filter((p, i) => Math.abs(p[0] - points[i][0]) > 2 && Math.abs(p[1] - points[i][1]) > 0.01)
+        .filter((p) => p[1] > 24.4);
+      // One stitch may lead to the exit, and travel goes from row to row.
+      expect(slanting.length).toBeLessThan(4);
+    }
+  });
+
   it("without a short stitch, but where the needle comes and goes", () => {
     for (const width of [1.2, 1.8, 2.5, 3, 6, 20]) {
       const short = lengthsOf(needlePoints(blade(width, 12), [0, 0], [width, 12])).filter(

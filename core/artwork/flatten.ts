@@ -34,9 +34,14 @@ const MAX_STEPS = 4096;
  * @throws ArtworkError where a subpath has more points than the limit
  */
 export const flatten = (outline: Outline, toTarget: Matrix, tolerance: number): FlatSubpath[] =>
-  outline.map((subpath) => flattenSubpath(subpath, toTarget, tolerance));
+  outline.map((subpath) => flattenSubpath(subpath, toTarget, () => tolerance));
 
-function flattenSubpath(subpath: Subpath, toTarget: Matrix, tolerance: number): FlatSubpath {
+/** One subpath, each segment within a tolerance of its own, which is asked by the segment's place. */
+export function flattenSubpath(
+  subpath: Subpath,
+  toTarget: Matrix,
+  toleranceOf: (segment: number) => number,
+): FlatSubpath {
   const points: Point[] = [apply(toTarget, subpath.start)];
   const corners: boolean[] = [true];
   const add = (point: Point, corner: boolean): void => {
@@ -51,8 +56,9 @@ function flattenSubpath(subpath: Subpath, toTarget: Matrix, tolerance: number): 
   };
 
   let from = subpath.start;
-  for (const segment of subpath.segments) {
+  for (const [k, segment] of subpath.segments.entries()) {
     const start = points[points.length - 1];
+    const tolerance = toleranceOf(k);
     const end = apply(toTarget, segment.to);
     switch (segment.kind) {
       case "quadratic":

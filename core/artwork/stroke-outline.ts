@@ -21,8 +21,15 @@ export interface Pen {
   readonly tolerance: number;
 }
 
-/** A smooth curve's vertices turn by less than this; what turns by more is a cusp, which the pen rounds. */
+/** Where a curve turns by more than this from chord to chord it is a cusp, which even a thin pen rounds. */
 const MOST_SMOOTH_COSINE = 0.5;
+
+/**
+ * Cosine of the most that a curve may turn from chord to chord if the offset chords are to meet in a point: the
+ * point then strays from the curve's offset by the tolerance. Where it turns more, the pen rounds.
+ */
+export const leastMitredCosine = ({ halfWidth, tolerance }: Pen): number =>
+  Math.cos(2 * Math.acos(Math.max(0, 1 - tolerance / halfWidth)));
 
 /** Below this turn (as a sine) two edges count as one straight line. */
 const STRAIGHT = 1e-9;
@@ -60,6 +67,7 @@ function dot(at: Point, [dx, dy]: Point, { halfWidth: h, cap: kind, tolerance }:
 /** The offset of a line on the side to which a quarter turn from x to y leads. */
 function side({ points, corners, closed }: FlatSubpath, pen: Pen): Point[] {
   const h = pen.halfWidth;
+  const leastCosine = Math.max(MOST_SMOOTH_COSINE, leastMitredCosine(pen));
   const count = points.length;
   const edges = closed ? count : count - 1;
   const directions: Point[] = [];
@@ -97,7 +105,7 @@ function side({ points, corners, closed }: FlatSubpath, pen: Pen): Point[] {
       continue;
     }
     const smooth = !corners[i];
-    const join = smooth ? (dotted > MOST_SMOOTH_COSINE ? "miter" : "round") : pen.join;
+    const join = smooth ? (dotted >= leastCosine ? "miter" : "round") : pen.join;
     if (join === "miter" && (smooth || 2 <= pen.miterLimit ** 2 * (1 + dotted))) ring.push(meet);
     else if (join === "round")
       arc(p, [-h * a[1], h * a[0]], -Math.abs(Math.atan2(cross, dotted)), pen.tolerance, ring);

@@ -4,12 +4,12 @@ import { polylineLength } from "../geometry/polyline.ts";
 import type { Matrix, Point, Polyline, Ring } from "../geometry/types.ts";
 import { cutDashes, type Dash } from "./dashes.ts";
 import type { Drawing } from "./drawing.ts";
-import { type FlatSubpath, flatten } from "./flatten.ts";
+import { type FlatSubpath, flattenSubpath } from "./flatten.ts";
 import { numberList, PX_PER_MM } from "./lengths.ts";
 import { MAX_DASHES } from "./limits.ts";
 import { apply, determinant, greatestStretch, invert, isSimilarity, multiply, scaling } from "./matrix.ts";
-import type { Outline } from "./outline.ts";
-import { type Pen, strokeRings } from "./stroke-outline.ts";
+import type { Subpath } from "./outline.ts";
+import { leastMitredCosine, type Pen, strokeRings } from "./stroke-outline.ts";
 import { CURVE_TOLERANCE_MM } from "./tolerance.ts";
 import type { Shape } from "./walk.ts";
 
@@ -32,7 +32,7 @@ export interface Stroke {
  */
 const HALF_TOLERANCE_MM = CURVE_TOLERANCE_MM / 2;
 
-/** How often a curve is cut finer until its offset keeps the tolerance; what still turns sharply is a cusp. */
+/** How often a curve is cut finer until its offset keeps the tolerance; one that still turns sharply has a cusp. */
 const MOST_REFINEMENTS = 5;
 
 /**
@@ -69,7 +69,7 @@ export function strokeOf(shape: Shape, pxToMm: number, drawing: Drawing): Stroke
   for (const subpath of shape.outline) {
     // A lone moveto paints nothing, not even a cap.
     if (subpath.segments.length === 0 && !subpath.closed) continue;
-    const flat = flattenForPen([subpath], userToPen, pen);
+    const flat = flattenForPen(subpath, userToPen, pen);
     drawing.countPoints(flat.points.length);
     for (const dash of dashesOf(flat, shape, scale, drawing)) lines.push(toLine(dash));
   }
@@ -79,15 +79,32 @@ export function strokeOf(shape: Shape, pxToMm: number, drawing: Drawing): Stroke
 const mapped = (points: readonly Point[], matrix: Matrix): Point[] =>
   points.map((point) => apply(matrix, point));
 
-/** One subpath, cut finely enough that what the pen draws along it keeps the tolerance too. */
-function flattenForPen(outline: Outline, toPen: Matrix, pen: Pen): FlatSubpath {
-  const leastCosine = Math.cos(2 * Math.acos(Math.max(0, 1 - pen.tolerance / pen.halfWidth)));
-  let tolerance = pen.tolerance;
-  for (let tries = 0; ; tries++) {
-    const [flat] = flatten(outline, toPen, tolerance);
-    if (tries === MOST_REFINEMENTS || leastSmoothCosine(flat) >= leastCosine) return flat;
-    tolerance /= 4;
+/** One subpath, each curve of it cut finely enough that what the pen draws along it keeps the tolerance too. */
+function flattenForPen(subpath: Subpath, toPen: Matrix, pen: Pen): FlatSubpath {
+  const { start, segments } = subpath;
+  const tolerances = segments.map((segment, k) =>
+    segment.kind === "line"
+      ? pen.tolerance
+      : fineTolerance(
+          { start: k === 0 ? start : segments[k - 1].to, segments: [segment], closed: false },
+          toPen,
+          pen,
+        ),
+  );
+  return flattenSubpath(subpath, toPen, (k) => tolerances[k]);
+}
+
+/**
+ * The coarsest tolerance at which a curve turns little enough from chord to chord. At a cusp no tolerance does, and
+ * the usual one is kept: the pen rounds the cusp, and so stays as near the curve's stroke as the chords the curve.
+ */
+function fineTolerance(curve: Subpath, toPen: Matrix, pen: Pen): number {
+  const least = leastMitredCosine(pen);
+  for (let tries = 0; tries <= MOST_REFINEMENTS; tries++) {
+    const tolerance = pen.tolerance / 4 ** tries;
+    if (leastSmoothCosine(flattenSubpath(curve, toPen, () => tolerance)) >= least) return tolerance;
   }
+  return pen.tolerance;
 }
 
 /** Cosine of the sharpest turn of a line within its curves. */

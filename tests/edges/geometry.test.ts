@@ -93,6 +93,7 @@ test.each<[string, string]>([
   ["Hilbert's line, fine", line(pathThrough(hilbertLine(5), false), 0.5)],
   ["Hilbert's line, wide", line(pathThrough(hilbertLine(4), false), 2)],
   ["a line forty times there and back", line(`M10 50${many(40, (k) => `H${k % 2 ? 10 : 90}`)}`, 2)],
+  ["a crest of feathers finer than the pen", line(`M8 70${"q9 -40 .42 0q-9 40 .42 0".repeat(100)}`, 4)],
   [
     "a scribble",
     line(`M${many(120, (k) => `${50 + 40 * Math.sin(k * k * 0.7)} ${50 + 40 * Math.cos(k * 1.3)} `)}`, 1),

@@ -41,6 +41,7 @@ const CASES: readonly (readonly [string, string])[] = [
     `d="M20 50C80 0 20 0 80 50" style="stroke-width:30"`,
   ],
   ["a cusp", `d="M20 80C90 20 10 20 80 80" stroke-linejoin="round"`],
+  ["two hundred feathers finer than the pen", `d="M8 50${"q9 -40 .42 0q-9 40 .42 0".repeat(100)}"`],
   ["a loop", `d="${LOOP}"`],
   ["an arc", `d="M20 60A30 15 20 1 1 80 50"`],
   ["dashes", `d="${FEATHER}" stroke-dasharray="9 5 2"`],

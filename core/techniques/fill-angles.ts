@@ -6,8 +6,9 @@
  * fabric's own threads. And pieces of one colour that overlap or abut should read as separate shapes: light falls
  * differently on rows that lie at a different angle. Along an edge that rows meet at a narrow angle, the ends of rows
  * make steps as high as a row and long enough to be seen, a *saw*; along one that they are parallel to, they make none.
- * So each piece, in sewing order, takes the angle that costs least: short rows, a saw along its edges, and being near
- * the angle of such a neighbour. Common practice, no source.
+ * Pieces that read as one shape (`one-shape.ts`) are the exception: they lie at one angle, so that no edge shows where
+ * the drawing has none. So each shape, in sewing order, takes the angle that costs least: short rows, a saw along its
+ * edges, and being near the angle of such a neighbour. Common practice, no source.
  */
 import type { Piece } from "../artwork/types.ts";
 import { regionDistance } from "../geometry/distance.ts";
@@ -15,6 +16,7 @@ import { boxesMeet, growBox, norm } from "../geometry/point.ts";
 import { regionArea, regionBox, ringsOf } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
 import { longDirection } from "./fill.ts";
+import { readAsOne } from "./one-shape.ts";
 
 /** Rows of neighbours of one colour differ by this much. */
 const APART_DEG = 25;
@@ -48,40 +50,69 @@ const RANK_COST = 0.01;
 /** Nothing outweighs a neighbour at nearly the same angle. */
 const CLASH_COST = 100;
 
-interface Settled {
-  readonly region: Region;
-  readonly colour: string;
-  readonly box: Box;
-  readonly angleDeg: number;
-}
-
 /**
  * The angle of the rows, in degrees counter-clockwise as seen, 0 to below 180, of each piece that has a fill, by
  * its id. An angle that the artist has set stands. `pieces` are in sewing order.
  */
 export function chooseAngles(pieces: readonly Piece[]): Map<string, number> {
+  const fills = filledPieces(pieces);
   const angles = new Map<string, number>();
-  const settled: Settled[] = [];
+  for (const shape of shapesOf(fills)) {
+    // What has its angle already is left of those that lie beside: sewn earlier, or of an earlier shape.
+    const taken = fills.flatMap((other) =>
+      !shape.includes(other) && shape.some((one) => areNear(fills, one, other))
+        ? (angles.get(other.piece.id) ?? [])
+        : [],
+    );
+    const largest = shape.reduce((most, one) => (one.areaMm2 > most.areaMm2 ? one : most));
+    const given = shape.find(({ piece }) => piece.overrides.angleDeg !== undefined)?.piece.overrides.angleDeg;
+    const angleDeg = given ?? angleFor(largest.region, taken);
+    for (const { piece } of shape) angles.set(piece.id, piece.overrides.angleDeg ?? angleDeg);
+  }
+  return angles;
+}
+
+const areNear = (fills: readonly Filled[], a: Filled, b: Filled): boolean =>
+  a.near.some((k) => fills[k] === b) || b.near.some((k) => fills[k] === a);
+
+interface Filled {
+  readonly piece: Piece;
+  /** What is filled with rows. */
+  readonly region: Region;
+  readonly areaMm2: number;
+  readonly box: Box;
+  /** The earlier ones of its colour that it overlaps or abuts, by their place. */
+  readonly near: readonly number[];
+}
+
+function filledPieces(pieces: readonly Piece[]): Filled[] {
+  const fills: Filled[] = [];
   for (const piece of pieces) {
     const region = filledPart(piece);
     if (region === null) continue;
     const box = growBox(regionBox(piece.region), ABUT_MM);
-    const near = settled.filter(
-      (other) =>
-        other.colour === piece.colour &&
-        boxesMeet(other.box, box) &&
-        regionDistance(other.region, piece.region, ABUT_MM) !== null,
+    const near = fills.flatMap((other, k) =>
+      other.piece.colour === piece.colour &&
+      boxesMeet(other.box, box) &&
+      regionDistance(other.piece.region, piece.region, ABUT_MM) !== null
+        ? [k]
+        : [],
     );
-    const angleDeg =
-      piece.overrides.angleDeg ??
-      angleFor(
-        region,
-        near.map((other) => other.angleDeg),
-      );
-    angles.set(piece.id, angleDeg);
-    settled.push({ region: piece.region, colour: piece.colour, box, angleDeg });
+    fills.push({ piece, region, areaMm2: regionArea(region), box, near });
   }
-  return angles;
+  return fills;
+}
+
+/** The pieces that read as one shape, each such group in sewing order, and the groups by their first pieces. */
+function shapesOf(fills: readonly Filled[]): Filled[][] {
+  const shapeOf = fills.map((_, k) => k);
+  for (const [k, { piece, near }] of fills.entries())
+    for (const other of near) {
+      const [kept, gone] = [shapeOf[other], shapeOf[k]];
+      if (kept === gone || !readAsOne(fills[other].piece.region, piece.region)) continue;
+      for (const [n, shape] of shapeOf.entries()) if (shape === gone) shapeOf[n] = kept;
+    }
+  return [...new Set(shapeOf)].map((shape) => fills.filter((_, k) => shapeOf[k] === shape));
 }
 
 /** The pieces with the chosen angles set on them. */

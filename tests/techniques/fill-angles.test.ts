@@ -109,3 +109,44 @@ describe("neighbours of one colour", () => {
     expect(new Set(chooseAngles(others).values())).toEqual(new Set([0]));
   });
 });
+
+describe("pieces of one colour that read as one shape", () => {
+  /** A wing from its root to the right, with a round end that lies on the body. */
+  const arm = shape(
+    ...Array.from({ length: 33 }, (_, i): Point => {
+      const t = Math.PI / 2 + (Math.PI * i) / 32;
+      return [6 * Math.cos(t), 6 * Math.sin(t)];
+    }),
+    [30, -6],
+    [30, 6],
+  );
+  /** A body whose right side is as high as the arm, so that their outlines run on into each other. */
+  const body = shape([-30, -30], [-12, -30], [-8, -6], [4, -6], [4, 6], [-8, 6], [-12, 30], [-30, 30]);
+  const both = (first: Region, second: Region, rest: Partial<Piece> = {}) => [
+    ...chooseAngles([filled("first", first, rest), filled("second", second)]).values(),
+  ];
+
+  it("lie at one angle: the drawing shows no edge where one goes under the other", () => {
+    for (const [first, second] of [
+      [body, arm],
+      [arm, body],
+    ]) {
+      const [a, b] = both(first, second);
+      expect(b).toBe(a);
+    }
+    // Each alone is sewn otherwise.
+    expect(apart(angleOf(arm), angleOf(body))).toBeGreaterThan(25);
+  });
+
+  it("follow the angle that the artist has set for one of them", () => {
+    expect(both(body, arm, { overrides: { angleDeg: 63 } })).toEqual([63, 63]);
+  });
+
+  it("are not those with a notch between them, as feathers, nor a detail on the other", () => {
+    const feather = (x: number): Region => disc(x, 0, 8);
+    const [a, b] = both(feather(0), feather(11));
+    expect(apart(a, b)).toBeGreaterThanOrEqual(25);
+    const [whole, detail] = both(body, disc(-20, 0, 4));
+    expect(apart(whole, detail)).toBeGreaterThanOrEqual(25);
+  });
+});

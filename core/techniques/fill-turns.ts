@@ -38,6 +38,13 @@ export const SLIM_MM = 2.4;
 /** Where both edges shift by no more than this from row to row, the middle between two rows is a row as well. */
 const CALM_MM = 1;
 
+/**
+ * Hooks go in further than they must by these, by turns: needle points side by side would draw a line along the edge,
+ * weaken the cloth there, and end its thicker rim in a ridge.
+ * Every other row ends on the same side.
+ */
+const HOOK_DEPTHS_MM = [0, 0.2, 0.4, 0.6, 0.1, 0.3, 0.5, 0];
+
 /** A row leaves so much room beyond a hook's needle point. */
 const HOOK_ROOM_MM = 0.2;
 
@@ -103,7 +110,9 @@ export function turnRows(
         else if (!keepsLast || i + 2 < rows.length) next.skipsStart = true;
       } else {
         const inner = row.endX + outward * Math.min(0, further);
-        row.hook = [inner - outward * reach, (row.span.y + next.span.y) / 2];
+        const deeper = reach + HOOK_DEPTHS_MM[row.span.row % HOOK_DEPTHS_MM.length];
+        const inwardMm = slimmest < deeper + 2 * HOOK_ROOM_MM ? reach : deeper;
+        row.hook = [inner - outward * inwardMm, (row.span.y + next.span.y) / 2];
       }
     }
     isGoneUnder = !isTurn || further > STEP_MM;

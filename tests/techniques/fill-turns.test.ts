@@ -111,6 +111,24 @@ describe("rows turn", () => {
     }
   });
 
+  it("by hooks of several depths, so that their needle points draw no line along the edge", () => {
+    const points = needlePoints(blade(20, 12), [0, 0], [20, 12]);
+    for (const [edge, inward] of [
+      [-0.2, 1],
+      [20.2, -1],
+    ]) {
+      const hooks = points.filter((p, i) => {
+        const [before, after] = [points[i - 1], points[i + 1]];
+        return before && after && [before, after].every((q) => Math.abs(q[0] - edge) < 1e-6) && p[0] !== edge;
+      });
+      const depths = hooks.map((p) => Math.round(10 * inward * (p[0] - edge)) / 10);
+      expect(hooks.length).toBeGreaterThan(10);
+      expect(new Set(depths).size).toBeGreaterThanOrEqual(4);
+      expect(Math.max(...depths)).toBeLessThan(1.7);
+      for (let i = 1; i < depths.length; i++) expect(depths[i]).not.toBe(depths[i - 1]);
+    }
+  });
+
   it("never twice in one needle hole", () => {
     for (const width of [1.8, 20]) {
       const points = needlePoints(blade(width, 12), [0, 0], [width, 12]);

@@ -138,7 +138,8 @@ describe("rows", () => {
 
   it("share out the height evenly: 4 mm at 0.4 mm are ten rows, the first 0.2 mm from the edge", () => {
     const parts = layFill(boxOf(12, 4), OPTIONS).stitch([0, 0], [12, 4]);
-    const points = parts.flatMap((part) => part.points).filter(([x]) => x > 1 && x < 11);
+    // Away from the ends, where rows turn.
+    const points = parts.flatMap((part) => part.points).filter(([x]) => x > 2 && x < 10);
     const ys = [...new Set(points.map(([, y]) => Math.round(y * 1000) / 1000))].sort((a, b) => a - b);
     expect(ys).toEqual([0.2, 0.6, 1, 1.4, 1.8, 2.2, 2.6, 3, 3.4, 3.8]);
   });

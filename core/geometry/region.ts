@@ -7,7 +7,7 @@ import { CLIPPER_UNITS_PER_MM } from "../constants.ts";
 import ClipperLib from "./clipper.ts";
 import { boxContains, boxOf, EMPTY_BOX, joinBoxes } from "./point.ts";
 import { closeRing, nearestOnPolyline, signedArea } from "./polyline.ts";
-import type { Box, Point, Polygon, Polyline, Region, Ring } from "./types.ts";
+import type { Box, Point, Polyline, Region, Ring } from "./types.ts";
 
 const { Clipper, ClipperOffset, ClipType, EndType, JoinType, PolyFillType, PolyType } = ClipperLib;
 
@@ -18,51 +18,72 @@ export type LineJoin = "miter" | "round" | "bevel";
 /** Arcs made by an offset stay this near the true arc: half the flattening tolerance. */
 const ARC_TOLERANCE_MM = 0.025;
 
-const toPath = (ring: Polyline): Path =>
-  ring.map(([x, y]) => ({
-    X: Math.round(x * CLIPPER_UNITS_PER_MM),
-    Y: Math.round(y * CLIPPER_UNITS_PER_MM),
-  }));
+function toPath(ring: Polyline): Path {
+  const path: Path = [];
+  for (let i = 0; i < ring.length; i++) {
+    const point = ring[i];
+    path.push({
+      X: Math.round(point[0] * CLIPPER_UNITS_PER_MM),
+      Y: Math.round(point[1] * CLIPPER_UNITS_PER_MM),
+    });
+  }
+  return path;
+}
 
-const toRing = (path: Path): Ring =>
-  path.map(({ X, Y }): Point => [X / CLIPPER_UNITS_PER_MM, Y / CLIPPER_UNITS_PER_MM]);
+function toRing(path: Path): Ring {
+  const ring: Point[] = [];
+  for (let i = 0; i < path.length; i++)
+    ring.push([path[i].X / CLIPPER_UNITS_PER_MM, path[i].Y / CLIPPER_UNITS_PER_MM]);
+  return ring;
+}
 
 /** Every ring of a region, outer and holes, in no particular order. */
 export const ringsOf = (region: Region): Ring[] => region.flatMap(({ outer, holes }) => [outer, ...holes]);
 
-/** Polygons never change, and most are asked about many times: their integer form is worked out once. */
-const integerForm = new WeakMap<Polygon, Paths>();
-
-function polygonPaths(polygon: Polygon): Paths {
-  let paths = integerForm.get(polygon);
-  if (!paths) {
-    paths = [polygon.outer, ...polygon.holes].map(toPath);
-    integerForm.set(polygon, paths);
+function toPaths(region: Region): Paths {
+  const paths: Paths = [];
+  for (const { outer, holes } of region) {
+    paths.push(toPath(outer));
+    for (const hole of holes) paths.push(toPath(hole));
   }
   return paths;
 }
-
-const toPaths = (region: Region): Paths => region.flatMap(polygonPaths);
 
 /**
  * Outer rings with the holes that lie in them. clipper-lib can sort them itself, but in time that grows with the
  * square of the edges that its inputs share, and neighbours in a drawing share many.
  */
 function polygonsOf(paths: Paths): Region {
-  const rings = paths.filter((path) => path.length >= 3).map((path) => ({ path, ring: toRing(path) }));
-  const sized = rings.map((one) => ({ ...one, area: signedArea(one.ring) }));
-  const outers = sized
-    .filter(({ area }) => area > 0)
-    .map((outer) => ({ ...outer, box: boxOf(outer.ring), holes: [] as Ring[] }));
-  const bySize = [...outers].sort((a, b) => a.area - b.area);
-  for (const hole of sized) {
-    if (hole.area >= 0) continue;
-    const box = boxOf(hole.ring);
-    const home =
-      bySize.find((outer) => boxContains(outer.box, box) && encloses(outer.path, hole.path)) ?? null;
-    home?.holes.push(hole.ring);
+  const outers: Outline[] = [];
+  const holes: Outline[] = [];
+  for (const path of paths) {
+    if (path.length < 3) continue;
+    const ring = toRing(path);
+    const area = signedArea(ring);
+    if (area > 0) outers.push({ path, ring, area, holes: [] });
+    else if (area < 0) holes.push({ path, ring, area, holes: [] });
   }
+  if (holes.length > 0) nest(outers, holes);
   return outers.map(({ ring, holes }) => ({ outer: ring, holes }));
+}
+
+interface Outline {
+  readonly path: Path;
+  readonly ring: Ring;
+  readonly area: number;
+  readonly holes: Ring[];
+}
+
+/** Gives each hole to the smallest outline round it. */
+function nest(outers: readonly Outline[], holes: readonly Outline[]): void {
+  const bySize = outers
+    .map((outer) => ({ outer, box: boxOf(outer.ring) }))
+    .sort((a, b) => a.outer.area - b.outer.area);
+  for (const { path, ring } of holes) {
+    const within = boxOf(ring);
+    const home = bySize.find(({ outer, box }) => boxContains(box, within) && encloses(outer.path, path));
+    home?.outer.holes.push(ring);
+  }
 }
 
 /** Whether a ring that does not cross another lies inside it. Points on the edge say nothing. */

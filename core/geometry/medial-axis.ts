@@ -185,18 +185,27 @@ function gather(mesh: RegionMesh, hangsOn: Int32Array): MedialAxis | null {
     let root = t;
     while (hangsOn[root] !== root) root = hangsOn[root];
     nodeOf[t] = number[root];
-    if (root !== t) continue;
-    const links: number[] = [];
-    const chords: number[] = [];
-    for (let e = 3 * t; e < 3 * t + 3; e++) {
-      const next = number[triangleOf(mesh.twins[e])];
-      if (next < 0) continue;
-      links.push(next);
-      chords.push(e);
-    }
-    nodes.push({ ...circleOf(mesh, t), links, chords });
+    if (root === t) nodes.push(nodeAt(mesh, t, number));
   }
   return { nodes, mesh, nodeOf };
+}
+
+/** A triangle as a node. */
+function nodeAt(mesh: RegionMesh, t: number, number: Int32Array): AxisNode {
+  const beyond = (e: number): number => number[triangleOf(mesh.twins[e])];
+  const { point, radiusMm } = circleOf(mesh, t);
+  const chords = keptOf(3 * t, 3 * t + 1, 3 * t + 2, (e) => beyond(e) >= 0);
+  return { point, radiusMm, links: chords.map(beyond), chords };
+}
+
+/** Those of three that pass. There may be very many such lists, and pushing would make room for 16 in each. */
+function keptOf(a: number, b: number, c: number, keeps: (one: number) => boolean): readonly number[] {
+  if (keeps(a)) {
+    if (keeps(b)) return keeps(c) ? [a, b, c] : [a, b];
+    return keeps(c) ? [a, c] : [a];
+  }
+  if (keeps(b)) return keeps(c) ? [b, c] : [b];
+  return keeps(c) ? [c] : [];
 }
 
 /**

@@ -27,8 +27,8 @@ export function arcLengths(line: Polyline): Float64Array {
   return lengths;
 }
 
-/** Index i of the segment (i, i + 1) that holds arc length `s`, found by bisection. */
-function segmentAt(lengths: Float64Array, s: number): number {
+/** Index i of the segment (i, i + 1) that holds arc length `s`, found by bisection; there must be one segment. */
+export function segmentAt(lengths: Float64Array, s: number): number {
   let low = 0;
   let high = lengths.length - 2;
   while (low < high) {

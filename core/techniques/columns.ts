@@ -22,7 +22,7 @@ import {
   pruneBranches,
 } from "../geometry/medial-axis.ts";
 import { distance, norm } from "../geometry/point.ts";
-import { arcLengths, closeRing, pointAlong, ringCentroid, signedArea } from "../geometry/polyline.ts";
+import { arcLengths, closeRing, pointAlong, ringCentroid, segmentAt, signedArea } from "../geometry/polyline.ts";
 import { regionArea, ringsOf } from "../geometry/region.ts";
 import { sortFew } from "../geometry/sort-few.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
@@ -196,21 +196,26 @@ function sectionsAlong(spine: Spine, across: Crossings): Section[] {
   const { line, halfAt, angleAt, total, closed } = evened(spine);
   const lengths = arcLengths(line);
   const count = Math.max(closed ? 8 : 1, Math.ceil(total / STATION_MM));
-  const stations = Array.from({ length: count + 1 }, (_, k) => (k * total) / count);
-  return stations.flatMap((s, k): Section[] => {
+  const angles = Float64Array.from({ length: count + 1 }, (_, k) => angleAt((k * total) / count));
+  // A closed spine ends where it begins.
+  const neighbour = (k: number): number =>
+    closed ? (k + count) % count : Math.min(Math.max(k, 0), count);
+  const sections: Section[] = [];
+  for (let k = 0; k <= count; k++) {
+    const s = (k * total) / count;
     const at = pointAlong(line, lengths, s);
-    const angle = angleAt(s);
-    const [before, after] = closed
-      ? [s - STATION_MM, s + STATION_MM]
-      : [stations[Math.max(0, k - 1)], stations[Math.min(count, k + 1)]];
-    const bend = after === before ? 0 : wrapped(angleAt(after) - angleAt(before)) / (after - before);
+    const angle = angles[k];
+    const [before, after] = [neighbour(k - 1), neighbour(k + 1)];
+    const stretch = ((closed ? 2 : after - before) * total) / count;
+    const bend = stretch === 0 ? 0 : wrapped(angles[after] - angles[before]) / stretch;
     const span = spanAt(across(at, perpendicular(angle)), 0);
-    if (span === null) return [];
+    if (span === null) continue;
     const most = REACH_SHARE * halfAt(s);
     const meet = Math.abs(bend) < 1e-6 ? Number.POSITIVE_INFINITY : 1 / Math.abs(bend);
     const reach = (out: number, inner: boolean): number => Math.min(out, most, inner ? meet : out);
-    return [{ at, angle, left: -reach(-span[0], bend < 0), right: reach(span[1], bend > 0) }];
-  });
+    sections.push({ at, angle, left: -reach(-span[0], bend < 0), right: reach(span[1], bend > 0) });
+  }
+  return sections;
 }
 
 /** Sections beyond an end of the spine, straight on, as long as each meets the shape beside the one before it. */
@@ -313,16 +318,10 @@ const mod = (s: number, total: number): number => s - Math.floor(s / total) * to
 const wrapped = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 
 function valueAt(lengths: Float64Array, values: readonly number[], s: number): number {
-  let low = 0;
-  let high = lengths.length - 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (lengths[middle] <= s) low = middle;
-    else high = middle;
-  }
-  const gap = lengths[high] - lengths[low];
+  const low = segmentAt(lengths, s);
+  const gap = lengths[low + 1] - lengths[low];
   const t = gap === 0 ? 0 : Math.min(1, Math.max(0, (s - lengths[low]) / gap));
-  return values[low] + (values[high] - values[low]) * t;
+  return values[low] + (values[low + 1] - values[low]) * t;
 }
 
 /** The mean place of a line over `reach` to either side of `s`; the place itself for a reach of 0. */
@@ -331,38 +330,31 @@ function averages(
   lengths: Float64Array,
   closed: boolean,
 ): (s: number, reach: number) => Point {
-  const total = lengths[lengths.length - 1];
-  const sums = line.map((): [number, number] => [0, 0]);
+  const last = line.length - 1;
+  const total = lengths[last];
+  // Twice the integral of the place along the line, up to each of its points.
+  const sumX = new Float64Array(line.length);
+  const sumY = new Float64Array(line.length);
   for (let i = 1; i < line.length; i++) {
-    const step = (lengths[i] - lengths[i - 1]) / 2;
-    sums[i] = [
-      sums[i - 1][0] + (line[i - 1][0] + line[i][0]) * step,
-      sums[i - 1][1] + (line[i - 1][1] + line[i][1]) * step,
-    ];
+    const step = lengths[i] - lengths[i - 1];
+    sumX[i] = sumX[i - 1] + (line[i - 1][0] + line[i][0]) * step;
+    sumY[i] = sumY[i - 1] + (line[i - 1][1] + line[i][1]) * step;
   }
-  const place = (s: number): Point => pointAlong(line, lengths, closed ? mod(s, total) : s);
-  const sumTo = (s: number): [number, number] => {
+  const sumTo = (s: number): Point => {
     const laps = closed ? Math.floor(s / total) : 0;
     const rest = Math.min(Math.max(s - laps * total, 0), total);
-    let low = 0;
-    let high = lengths.length - 1;
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (lengths[middle] <= rest) low = middle;
-      else high = middle;
-    }
+    const low = Math.min(segmentAt(lengths, rest), last);
     const at = pointAlong(line, lengths, rest);
-    const step = (rest - lengths[low]) / 2;
-    const whole = sums[sums.length - 1];
+    const step = rest - lengths[low];
     return [
-      laps * whole[0] + sums[low][0] + (line[low][0] + at[0]) * step,
-      laps * whole[1] + sums[low][1] + (line[low][1] + at[1]) * step,
+      laps * sumX[last] + sumX[low] + (line[low][0] + at[0]) * step,
+      laps * sumY[last] + sumY[low] + (line[low][1] + at[1]) * step,
     ];
   };
   return (s, reach) => {
-    if (reach < 1e-6) return place(s);
+    if (reach < 1e-6) return pointAlong(line, lengths, closed ? mod(s, total) : s);
     const [a, b] = [sumTo(s - reach), sumTo(s + reach)];
-    return [(b[0] - a[0]) / (2 * reach), (b[1] - a[1]) / (2 * reach)];
+    return [(b[0] - a[0]) / (4 * reach), (b[1] - a[1]) / (4 * reach)];
   };
 }
 

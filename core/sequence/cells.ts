@@ -2,7 +2,7 @@
 import { boxOf, EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
 import { ringsOf } from "../geometry/region.ts";
 import { sortFew } from "../geometry/sort-few.ts";
-import type { Box, Region } from "../geometry/types.ts";
+import type { Box, Point, Region, Ring } from "../geometry/types.ts";
 
 /** Cell (x, y) is at index y · width + x; its lower corner lies at (minX + x · cellMm, minY + y · cellMm). */
 export interface Cells {
@@ -34,35 +34,54 @@ export function visitRuns(
   shiftMm = 0,
 ): void {
   const top = minY - shiftMm;
-  const rowOf = (y: number) => Math.ceil((y - top) / cellMm - 0.5);
   const columnOf = (x: number) => Math.ceil((x - minX) / cellMm - 0.5);
-  const rings = ringsOf(region);
-  // From the region's first row to its last: a drawing may have many more.
-  const { minY: upper, maxY: lower } = rings.map(boxOf).reduce(joinBoxes, EMPTY_BOX);
-  const first = Math.max(0, rowOf(upper));
-  const end = Math.min(height, rowOf(lower));
-  const crossings: number[][] = [];
-  for (let row = first; row < end; row++) crossings.push([]);
-  for (const ring of rings) {
-    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-      const [a, b] = ring[i][1] < ring[j][1] ? [ring[i], ring[j]] : [ring[j], ring[i]];
-      const last = Math.min(height, rowOf(b[1]));
-      for (let row = Math.max(0, rowOf(a[1])); row < last; row++) {
-        const y = top + (row + 0.5) * cellMm;
-        const x = a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]);
-        crossings[row - first].push(x);
-      }
-    }
-  }
-  crossings.forEach((xs, k) => {
-    const row = first + k;
-    sortFew(xs);
-    for (let n = 0; n + 1 < xs.length; n += 2) {
+  const { first, starts, xs } = crossingsOf(ringsOf(region), top, height, cellMm);
+  for (let k = 0; k + 1 < starts.length; k++) {
+    const row = (first + k) * width;
+    for (let n = starts[k]; n + 1 < starts[k + 1]; n += 2) {
       const from = Math.max(0, columnOf(xs[n] - reachMm));
       const to = Math.min(width - 1, columnOf(xs[n + 1] + reachMm) - 1);
-      if (from <= to) visit(row * width + from, row * width + to);
+      if (from <= to) visit(row + from, row + to);
     }
+  }
+}
+
+/** Where the middles of rows cross some rings: of row `first + k`, `xs` from `starts[k]` to before `starts[k + 1]`. */
+interface Crossings {
+  readonly first: number;
+  readonly starts: Int32Array;
+  /** Ascending in each row. */
+  readonly xs: Float64Array;
+}
+
+function crossingsOf(rings: readonly Ring[], top: number, height: number, cellMm: number): Crossings {
+  const rowOf = (y: number) => Math.ceil((y - top) / cellMm - 0.5);
+  // From the region's first row to its last: a drawing may have many more.
+  const { minY, maxY } = rings.map(boxOf).reduce(joinBoxes, EMPTY_BOX);
+  const first = Math.max(0, rowOf(minY));
+  const end = Math.max(first, Math.min(height, rowOf(maxY)));
+  const eachCrossing = (visit: (k: number, upper: Point, lower: Point) => void): void => {
+    for (const ring of rings)
+      for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+        const isDown = ring[i][1] >= ring[j][1];
+        const upper = isDown ? ring[j] : ring[i];
+        const lower = isDown ? ring[i] : ring[j];
+        const last = Math.min(end, rowOf(lower[1]));
+        for (let row = Math.max(first, rowOf(upper[1])); row < last; row++) visit(row - first, upper, lower);
+      }
+  };
+  // Counted first, then laid one row after the other.
+  const starts = new Int32Array(end - first + 1);
+  eachCrossing((k) => starts[k + 1]++);
+  for (let k = 1; k < starts.length; k++) starts[k] += starts[k - 1];
+  const xs = new Float64Array(starts[starts.length - 1]);
+  const next = starts.slice();
+  eachCrossing((k, [ax, ay], [bx, by]) => {
+    const y = top + (first + k + 0.5) * cellMm;
+    xs[next[k]++] = ax + ((y - ay) / (by - ay)) * (bx - ax);
   });
+  for (let k = 0; k + 1 < starts.length; k++) sortFew(xs, starts[k], starts[k + 1]);
+  return { first, starts, xs };
 }
 
 /** Visits the cells whose middle lies in the region. */

@@ -208,7 +208,7 @@ function sectionsAlong(spine: Spine, across: Crossings): Section[] {
     const [before, after] = [neighbour(k - 1), neighbour(k + 1)];
     const stretch = ((closed ? 2 : after - before) * total) / count;
     const bend = stretch === 0 ? 0 : wrapped(angles[after] - angles[before]) / stretch;
-    const span = spanAt(across(at, perpendicular(angle)), 0);
+    const span = across.spanAround(at, perpendicular(angle));
     if (span === null) continue;
     const most = REACH_SHARE * halfAt(s);
     const meet = Math.abs(bend) < 1e-6 ? Number.POSITIVE_INFINITY : 1 / Math.abs(bend);
@@ -225,7 +225,7 @@ function sectionsBeyond(end: Section, way: 1 | -1, across: Crossings): Section[]
   for (;;) {
     const by = (sections.length + 1) * STATION_MM * way;
     const at: Point = [end.at[0] + Math.cos(end.angle) * by, end.at[1] + Math.sin(end.angle) * by];
-    const hits = across(at, perpendicular(end.angle));
+    const hits = across.hits(at, perpendicular(end.angle));
     let best: readonly [number, number] | null = null;
     let most = 0;
     for (let i = 0; i + 1 < hits.length; i += 2) {
@@ -360,8 +360,13 @@ function averages(
 
 // The outline
 
-/** Where the line through a point along a unit vector crosses the outline, as signed distances, ascending. */
-type Crossings = (through: Point, along: Point) => number[];
+/** Where lines through a point along a unit vector cross the outline, as signed distances from the point. */
+interface Crossings {
+  /** All of them, ascending. */
+  hits(through: Point, along: Point): number[];
+  /** The stretch inside the shape that holds the point; `null` where that lies outside. */
+  spanAround(through: Point, along: Point): readonly [number, number] | null;
+}
 
 function crossings(polygon: Polygon): Crossings {
   const rings = ringsOf([polygon]);
@@ -370,25 +375,42 @@ function crossings(polygon: Polygon): Crossings {
     for (let i = 0, j = ring.length - 1; i < ring.length; j = i++)
       edges.push(ring[j][0], ring[j][1], ring[i][0], ring[i][1]);
   const flat = Float64Array.from(edges);
-  return ([x, y], [ux, uy]) => {
-    const hits: number[] = [];
-    for (let i = 0; i < flat.length; i += 4) {
-      // Offsets from the line; an end on the line counts as right of it, so that a corner counts once or twice.
-      const a = (flat[i] - x) * uy - (flat[i + 1] - y) * ux;
-      const b = (flat[i + 2] - x) * uy - (flat[i + 3] - y) * ux;
-      if (a >= 0 === b >= 0) continue;
-      const t = a / (a - b);
-      const px = flat[i] + (flat[i + 2] - flat[i]) * t - x;
-      const py = flat[i + 1] + (flat[i + 3] - flat[i + 1]) * t - y;
-      hits.push(px * ux + py * uy);
-    }
-    return sortFew(hits);
+  /** Where edge i crosses the line; `NaN` where it does not. */
+  const hitAt = (i: number, x: number, y: number, ux: number, uy: number): number => {
+    // Offsets from the line; an end on the line counts as right of it, so that a corner counts once or twice.
+    const a = (flat[i] - x) * uy - (flat[i + 1] - y) * ux;
+    const b = (flat[i + 2] - x) * uy - (flat[i + 3] - y) * ux;
+    if (a >= 0 === b >= 0) return Number.NaN;
+    const t = a / (a - b);
+    const px = flat[i] + (flat[i + 2] - flat[i]) * t - x;
+    const py = flat[i + 1] + (flat[i + 3] - flat[i + 1]) * t - y;
+    return px * ux + py * uy;
   };
-}
-
-/** The stretch inside the shape that holds `t`, of a line's crossings. */
-function spanAt(hits: readonly number[], t: number): readonly [number, number] | null {
-  for (let i = 0; i + 1 < hits.length; i += 2)
-    if (hits[i] <= t && hits[i + 1] >= t) return [hits[i], hits[i + 1]];
-  return null;
+  return {
+    hits([x, y], [ux, uy]) {
+      const hits: number[] = [];
+      for (let i = 0; i < flat.length; i += 4) {
+        const hit = hitAt(i, x, y, ux, uy);
+        if (!Number.isNaN(hit)) hits.push(hit);
+      }
+      return sortFew(hits);
+    },
+    spanAround([x, y], [ux, uy]) {
+      let before = Number.NEGATIVE_INFINITY;
+      let after = Number.POSITIVE_INFINITY;
+      let further = Number.POSITIVE_INFINITY;
+      let isInside = false;
+      for (let i = 0; i < flat.length; i += 4) {
+        const hit = hitAt(i, x, y, ux, uy);
+        if (hit < 0) {
+          isInside = !isInside;
+          if (hit > before) before = hit;
+        } else if (hit < after) [after, further] = [hit, after];
+        else if (hit < further) further = hit;
+      }
+      // On the outline, where a shape begins.
+      if (!isInside && after === 0) return [after, further];
+      return isInside ? [before, after] : null;
+    },
+  };
 }

@@ -10,17 +10,17 @@
  */
 import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
-import { clipRing } from "../geometry/clip-ring.ts";
-import { boxContains, EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
-import { offset, regionBox, ringsOf, subtract, subtractRings, unionOfRings } from "../geometry/region.ts";
-import type { Box, Region, Ring } from "../geometry/types.ts";
+import { EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
+import { offset, regionBox, subtract, subtractRings, unionOfRings } from "../geometry/region.ts";
+import type { Region, Ring } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
+import { once } from "../once.ts";
 import type { Settings } from "../settings.ts";
 import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { type Cells, cellsOver, visitRuns } from "./cells.ts";
 import { COARSE_MM, type CutLimits, coarser, SLIVER_MM, takeAway } from "./cut-patch.ts";
-import { type LaterCover, laterCover, opened } from "./later-cover.ts";
+import { laterCover, opened } from "./later-cover.ts";
 
 /** More layers than this make a stack. Common practice, no source. */
 export const MOST_LAYERS = 4;
@@ -48,6 +48,15 @@ export function thinStacks(
   const regions: (Region | null)[] = pieces.map(({ region }) => region);
   // What hides a spot is the piece on top of it, of which nothing is taken there: the cover stays the same.
   const cover = laterCover(pieces.map(coverOf), COVER_GAP_MM / 2);
+  const seenOf = pieces.map((piece, k) =>
+    once(() => {
+      const near = growBox(regionBox(piece.region), SLIVER_MM);
+      const later = cover.after(k, near);
+      return memory.recall("seen", [piece, ...later.map((j) => pieces[j])], () =>
+        coreOfSeen(piece, cover.rings(later, near)),
+      );
+    }),
+  );
   for (const share of UNDERLAP_SHARES) {
     const underlapMm = share * settings.underlapMm;
     for (let k = 0; k < pieces.length && stacks.areAny(); k++) {
@@ -55,13 +64,14 @@ export function thinStacks(
       if (region === null || !mayBeCut(pieces[k], settings)) continue;
       const stack = stacks.deepUnder(k, underlapMm);
       if (stack === null) continue;
-      // What is seen of a piece depends on the later ones near by alone.
-      const around = growBox(joinBoxes(regionBox(region), regionBox(stack)), ROOM_MM + underlapMm + 1);
-      const rest = memory.recall(
-        `thinned ${underlapMm} ${JSON.stringify(stack)}`,
-        [pieces[k], region, ...cover.after(k, around).map((j) => pieces[j])],
-        () => withoutStack({ ...pieces[k], region }, k, stack, underlapMm, cover),
-      );
+      const seen = seenOf[k]();
+      // Whoever names a piece for a strand wants it sewn.
+      const rest =
+        seen.length === 0 && pieces[k].overrides.strand === undefined
+          ? null
+          : memory.recall(`thinned ${underlapMm} ${JSON.stringify(stack)}`, [region, seen], () =>
+              withoutStack(region, stack, seen, underlapMm),
+            );
       if (rest === region) continue;
       regions[k] = rest;
       stacks.exchange(k, rest);
@@ -97,7 +107,7 @@ interface Stacks {
 function countStacks(pieces: readonly Piece[]): Stacks {
   const extent = pieces.map(({ region }) => regionBox(region)).reduce(joinBoxes, EMPTY_BOX);
   const cells = cellsOver(growBox(extent, REACH_MM), CELL_MM);
-  const count = new Uint8Array(cells.width * cells.height);
+  const count = new Uint16Array(cells.width * cells.height);
   const top = new Int32Array(cells.width * cells.height).fill(-1);
   const visitReached = reachOver(cells);
   const areas = pieces.map((piece) => coverOf(piece) ?? []);
@@ -182,33 +192,14 @@ function rectangles(some: readonly number[], { minX, minY, width, cellMm }: Cell
   return rings;
 }
 
-/** The region without its part of a stack, as far as that is hidden and may go; `null` where none of it is seen. */
-function withoutStack(
-  piece: Piece,
-  k: number,
-  stack: Region,
-  underlapMm: number,
-  cover: LaterCover,
-): Region | null {
-  const { region } = piece;
-  const seen = coreOfSeen(region, k, growBox(regionBox(stack), ROOM_MM + underlapMm + 1), cover);
-  if (seen.length === 0 && isUnseen(piece, k, cover)) return null;
+/** The region without its part of a stack, as far as that is hidden and may go. */
+function withoutStack(region: Region, stack: Region, seen: Region, underlapMm: number): Region {
   // Where a patch ends under other pieces need not be told to a hair: few corners, and the underlap a little longer.
   const near = coarser(offset(stack, ROOM_MM));
   const kept = offset(coarser(seen), SLIVER_MM / 2 + underlapMm + COARSE_MM, "round", COARSE_MM);
-  const hidden = subtract(near, kept);
-  return takeAway(region, opened(hidden, LIMITS.patchWidthMm / 2), LIMITS);
+  return takeAway(region, opened(subtract(near, kept), LIMITS.patchWidthMm / 2), LIMITS);
 }
 
-/** What later pieces leave of a region within the frame, without slivers, and drawn in by half a sliver. */
-function coreOfSeen(region: Region, k: number, frame: Box, cover: LaterCover): Region {
-  const here = boxContains(frame, regionBox(region))
-    ? region
-    : unionOfRings(ringsOf(region).map((ring) => clipRing(ring, frame)));
-  const around = growBox(regionBox(here), SLIVER_MM);
-  return offset(subtractRings(here, cover.rings(cover.after(k, around), around)), -SLIVER_MM / 2);
-}
-
-/** Whether nothing is seen of all of a piece. Whoever names one for a strand wants it sewn. */
-const isUnseen = ({ region, overrides }: Piece, k: number, cover: LaterCover): boolean =>
-  overrides.strand === undefined && coreOfSeen(region, k, growBox(regionBox(region), 1), cover).length === 0;
+/** What later pieces leave of a piece, without slivers, and drawn in by half a sliver. */
+const coreOfSeen = ({ region }: Piece, later: readonly Ring[]): Region =>
+  offset(subtractRings(region, later), -SLIVER_MM / 2);

@@ -38,16 +38,19 @@ sweep.BuildIntersectList = function (topY: number): void {
 /** The edges under the sweep line, each placed where it meets the line; `null` where they stand from left to right. */
 function edgesUnder(first: SweptEdge | null, topY: number): SweptEdge[] | null {
   let isInOrder = true;
+  let count = 0;
   let before = Number.NEGATIVE_INFINITY;
   for (let edge = first; edge !== null; edge = edge.NextInAEL) {
     const x = ClipperLib.Clipper.TopX(edge, topY);
     edge.Curr.X = x;
     if (x < before) isInOrder = false;
     before = x;
+    count++;
   }
   if (isInOrder) return null;
-  const edges: SweptEdge[] = [];
-  for (let edge = first; edge !== null; edge = edge.NextInAEL) edges.push(edge);
+  const edges = new Array<SweptEdge>(count);
+  let k = 0;
+  for (let edge = first; edge !== null; edge = edge.NextInAEL) edges[k++] = edge;
   return edges;
 }
 

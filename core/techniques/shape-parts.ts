@@ -14,6 +14,7 @@
 import type { PieceJoint, PiecePart } from "../artwork/types.ts";
 import { AXIS_OPTIONS, type AxisNode, type MedialAxis, medialAxis } from "../geometry/medial-axis.ts";
 import { areasOf } from "../geometry/medial-axis-parts.ts";
+import { nextEdge } from "../geometry/mesh.ts";
 import { distance, lerp } from "../geometry/point.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, nearestOnEdge, offset, regionArea, regionContains, union } from "../geometry/region.ts";
@@ -242,14 +243,17 @@ function labelsOf(zones: readonly Zone[], count: number): Int32Array {
 /** The middles of the chords along which labels meet. */
 function cutsBetween({ nodes, mesh }: MedialAxis, labels: Int32Array): Point[] {
   const { coords, corners } = mesh;
-  return nodes.flatMap(({ links, chords }, n) =>
-    links.flatMap((m, i): Point[] => {
-      if (labels[n] >= labels[m]) return [];
+  const cuts: Point[] = [];
+  for (let n = 0; n < nodes.length; n++) {
+    const { links, chords } = nodes[n];
+    for (let i = 0; i < links.length; i++) {
+      if (labels[n] >= labels[links[i]]) continue;
       const a = corners[chords[i]];
-      const b = corners[chords[i] % 3 === 2 ? chords[i] - 2 : chords[i] + 1];
-      return [lerp([coords[2 * a], coords[2 * a + 1]], [coords[2 * b], coords[2 * b + 1]], 0.5)];
-    }),
-  );
+      const b = corners[nextEdge(chords[i])];
+      cuts.push(lerp([coords[2 * a], coords[2 * a + 1]], [coords[2 * b], coords[2 * b + 1]], 0.5));
+    }
+  }
+  return cuts;
 }
 
 /** The columns of a narrow area, those that take junctions first, and where they meet. */

@@ -6,31 +6,32 @@ import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { boxesMeet, growBox } from "../geometry/point.ts";
 import { type Body, gapBetween } from "./body.ts";
-import { type Crossing, leastGaps } from "./least-gaps.ts";
+import type { GapWays } from "./gap-ways.ts";
+import type { Crossing } from "./least-gaps.ts";
 import type { Break } from "./types.ts";
 
 /** Gaps wider than this are not worth closing by a nudge. */
 const FAR_MM = 8;
 
-/** Explains the break after piece i of the sequence. */
+/** Gaps named in one sentence. */
+const MOST_TOLD = 6;
+
+/** Explains the break after piece i of the sequence; `ways` are those among its bodies. */
 export function breakBetween(
   pieces: readonly Piece[],
   covers: readonly boolean[],
   bodies: readonly Body[],
+  ways: GapWays,
   i: number,
 ): Break {
   const [from, to] = [pieces[i].id, pieces[i + 1].id];
   const direct = gapBetween(bodies[i], bodies[i + 1], Number.MAX_VALUE)!;
   const near = growBox(bodies[i].box, direct.distance);
-  const helpers = pieces
-    .map((_, k) => k)
-    .filter((k) => k > i + 1 && covers[k] && boxesMeet(near, bodies[k].box));
-  const nodes = [i, ...helpers, i + 1];
-  const way = leastGaps(
-    nodes.map((k) => bodies[k]),
-    direct.distance + COVER_GAP_MM,
-  ) ?? [{ node: nodes.length - 1, gap: direct }];
-  const openings = openingsOf(way, nodes);
+  const helps = (k: number): boolean => k > i + 1 && covers[k] && boxesMeet(near, bodies[k].box);
+  const way = ways({ from: i, to: i + 1, mayCross: helps, after: i + 2 }, direct.distance + COVER_GAP_MM) ?? [
+    { node: i + 1, gap: direct },
+  ];
+  const openings = openingsOf(way, i);
   const shortMm = openings.reduce((sum, { gap }) => sum + gap.distance, 0);
   const named = openings.map(({ near, far, gap }) => ({
     near: pieces[near].id,
@@ -62,8 +63,9 @@ function reasonFor(from: string, to: string, gaps: readonly NamedGap[], short: s
   if (gaps.length === 0) return `a pin of ${from} or ${to} lies where no later piece hides the way from it`;
   const unbridged = `no later piece bridges ${from} and ${to}`;
   if (gaps.length > 1) {
-    const list = gaps.map(({ near, far, mm }) => `${mm} mm between ${near} and ${far}`).join(", ");
-    return `${unbridged}; the best way leaves ${short} mm in sight: ${list}`;
+    const list = gaps.slice(0, MOST_TOLD).map(({ near, far, mm }) => `${mm} mm between ${near} and ${far}`);
+    const more = gaps.length > MOST_TOLD ? `, and ${gaps.length - MOST_TOLD} more` : "";
+    return `${unbridged}; the best way leaves ${short} mm in sight: ${list.join(", ")}${more}`;
   }
   const [{ near, far }] = gaps;
   return near === from && far === to
@@ -84,13 +86,9 @@ function remedyFor(from: string, to: string, gaps: readonly NamedGap[], shortMm:
   return `Widen ${near} or ${far} by ${short} mm so that they overlap, draw a later piece across the gap, or ${letHop}.`;
 }
 
-/** The gaps of a way that can be seen, with the pieces on either side. */
-function openingsOf(way: readonly Crossing[], nodes: readonly number[]) {
+/** The gaps of a way from piece i that can be seen, with the pieces on either side. */
+function openingsOf(way: readonly Crossing[], i: number) {
   return way
-    .map(({ node, gap }, index) => ({
-      gap,
-      near: index === 0 ? nodes[0] : nodes[way[index - 1].node],
-      far: nodes[node],
-    }))
+    .map(({ node, gap }, index) => ({ gap, near: index === 0 ? i : way[index - 1].node, far: node }))
     .filter(({ gap }) => gap.distance > COVER_GAP_MM);
 }

@@ -9,6 +9,7 @@ import type { Finding } from "../findings.ts";
 import { closeRing } from "../geometry/polyline.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
+import { once } from "../once.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -20,6 +21,7 @@ import { strandsLowerBound } from "./bound.ts";
 import { breakBetween } from "./breaks.ts";
 import { type Choice, chooseJoins, joinCost, sewCosts, TRAVEL_COST } from "./choose-joins.ts";
 import { buildCover, type Cover } from "./cover.ts";
+import { type GapWays, gapWaysAmong } from "./gap-ways.ts";
 import { hopLimitMm } from "./hop-limit.ts";
 import { findJoins, type Join, type JoinOffer, type JoinTask } from "./joins.ts";
 import { exposedGap, leastExposed, measureNearness, type Nearness } from "./nearness.ts";
@@ -41,6 +43,7 @@ interface Ground {
   readonly covers: readonly boolean[];
   readonly forced: readonly boolean[];
   readonly nearness: Nearness;
+  readonly gapWays: () => GapWays;
   /** One record for each place in the order, the same wherever the same pieces follow. */
   readonly later: readonly object[];
 }
@@ -96,6 +99,7 @@ function layGround(sequence: Sequence, settings: Settings, memory: Memory): Grou
     covers: areas.map((area) => area !== null),
     forced: forcedJoins(sequence),
     nearness: measureNearness(bodies, hopLimitMm(settings)),
+    gapWays: once(() => gapWaysAmong(bodies)),
     later,
   };
 }
@@ -252,9 +256,9 @@ function assemble(context: Context, offers: readonly (JoinOffer | null)[]): Rout
   return { entries, exits, joins, breaks };
 }
 
-const breakAfter = ({ sequence, covers, bodies, later, memory }: Context, i: number): Break =>
+const breakAfter = ({ sequence, covers, bodies, gapWays, later, memory }: Context, i: number): Break =>
   memory.recall("break", [sequence.pieces[i], later[i + 1]], () =>
-    breakBetween(sequence.pieces, covers, bodies, i),
+    breakBetween(sequence.pieces, covers, bodies, gapWays(), i),
   );
 
 interface StrandRoute {

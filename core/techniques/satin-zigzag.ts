@@ -23,6 +23,9 @@ export interface ZigzagOptions {
 /** Shares of a stitch at which its hole is tried, from the rail inwards. */
 const DEPTHS = [0.875, 0.75, 0.625, 0.5] as const;
 
+/** A hole that is moved in leaves a notch in the edge where the next is further off than so many spacings: cloth shows. */
+const NOTCH_SHARE = 1.2;
+
 /** A hole is kept clear of this many before it on its side: a fan does not come back to older ones. */
 const HOLES_BACK = 8;
 
@@ -36,29 +39,45 @@ const SPLIT_SHARE = 0.7;
 export function zigzag(rungs: readonly Rung[], from: Point, options: ZigzagOptions): Point[] {
   const needle: Point[] = [];
   let onLeft = distance(from, rungs[0].left) >= distance(from, rungs[0].right);
-  for (const { left, right } of rungs) {
-    needle.push(onLeft ? uncrowded(left, right, needle, options) : uncrowded(right, left, needle, options));
+  for (const [i, { left, right }] of rungs.entries()) {
+    const after = rungs[i + 2];
+    needle.push(
+      onLeft
+        ? uncrowded(left, right, after?.left, needle, options)
+        : uncrowded(right, left, after?.right, needle, options),
+    );
     onLeft = !onLeft;
   }
   return needle;
 }
 
-/** The needle hole for a rail point: there, or as far towards the `opposite` rail as the holes before it demand. */
-function uncrowded(rail: Point, opposite: Point, needle: Polyline, options: ZigzagOptions): Point {
-  const clear2 = (options.spacingMm / 2 - 1e-9) ** 2;
+/**
+ * The needle hole for a rail point: there, or as far towards the `opposite` rail as the holes before it demand.
+ * `after` is the next rail point on the same side.
+ */
+function uncrowded(
+  rail: Point,
+  opposite: Point,
+  after: Point | undefined,
+  needle: Polyline,
+  options: ZigzagOptions,
+): Point {
   const oldest = Math.max(0, needle.length - 2 * HOLES_BACK);
-  const isClear = (hole: Point): boolean => {
+  const isClear = (hole: Point, ofMm: number): boolean => {
     for (let i = needle.length - 2; i >= oldest; i -= 2)
-      if (squaredDistance(needle[i], hole) < clear2) return false;
+      if (squaredDistance(needle[i], hole) < (ofMm - 1e-9) ** 2) return false;
     return true;
   };
-  if (isClear(rail)) return rail;
+  const clearMm = options.spacingMm / 2;
+  if (isClear(rail, clearMm)) return rail;
+  const leavesNotch = after !== undefined && isClear(after, NOTCH_SHARE * options.spacingMm);
+  if (leavesNotch && isClear(rail, clearMm / 2)) return rail;
   const long = distance(rail, opposite);
   let hole = rail;
   for (const depth of DEPTHS) {
     if (depth * long < options.minStitchMm) break;
     hole = lerp(opposite, rail, depth);
-    if (isClear(hole)) break;
+    if (isClear(hole, clearMm)) break;
   }
   return hole;
 }

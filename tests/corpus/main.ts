@@ -48,7 +48,9 @@ interface Kept extends Pick<Plan, "metrics" | "connectors"> {
   readonly tooShort: number;
   readonly short: number;
   readonly stitches: number;
+  /** Of fill and satin on one spot. */
   readonly layers: number;
+  readonly layersAndLines: number;
 }
 
 interface Outcome {
@@ -96,9 +98,13 @@ function kept(plan: Plan, text: string): Kept {
     tooShort: countShortStitches(sewing, settings.minStitchMm - 1e-6).short,
     short: short.short,
     stitches: short.all,
-    layers: mostLayers(countLayers(sewing, size)),
+    layers: mostLayers(countLayers(sewing, size, undefined, undefined, linesIn(pieces))),
+    layersAndLines: mostLayers(countLayers(sewing, size)),
   };
 }
+
+const linesIn = (pieces: Plan["pieces"]): ReadonlySet<string> =>
+  new Set(pieces.filter(({ technique }) => technique === "run").map(({ id }) => id));
 
 /** How much of the thread in one role shows on the sew-out raster. */
 function seenOf({ sewing }: Plan, sewOut: SewOut, role: SewnRole): Seen {
@@ -234,11 +240,14 @@ function craft(planned: readonly Planned[]): Row[] {
     ["  worst drawing (over 20 mm of it)", percent(...worstShown(planned))],
     ["stitches under 0.4 mm, ties apart", share((o) => o.plan.tooShort, stitches), "0 %"],
     ["stitches under 1 mm, ties apart", share((o) => o.plan.short, stitches), "<= 2 %"],
-    ["most layers on one spot", String(Math.max(...planned.map((o) => o.plan.layers))), "<= 4"],
+    ["most layers of fill and satin on one spot", most(planned.map((o) => o.plan.layers)), "<= 4"],
     ["drawings with more than four layers", String(planned.filter((o) => o.plan.layers > 4).length), "0"],
+    ["  with single lines on top: most", most(planned.map((o) => o.plan.layersAndLines))],
     ["drawings with more than two layers", String(planned.filter((o) => o.plan.layers > 2).length)],
   ];
 }
+
+const most = (counts: readonly number[]): string => String(Math.max(...counts));
 
 /** What it takes. */
 function cost(planned: readonly Planned[]): Row[] {

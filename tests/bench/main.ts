@@ -5,6 +5,7 @@
  *                                      and resvg in the same run; feathers and scales for growth; planning again
  *     npm run bench -- growth          only feathers and scales
  *     npm run bench -- replan          only planning again
+ *     npm run bench -- batch           a drawing's files against its plan; the whole set by the batch command
  *     npm run bench -- panel           the browser editor's panel, in Chromium
  *     npm run bench -- sequence F.sop  the ordering solver on instance files
  *     npm run bench -- --compare       as fast as the last release? exits with 1 where it is not
@@ -33,6 +34,7 @@ import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
 import { type Drawing, readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
+import { benchBatchFile, benchBatchWhole } from "./batch.ts";
 import {
   ALLOWED_SLOWER,
   type Baseline,
@@ -204,6 +206,9 @@ if (values.renew) {
 } else if (positionals[0] === "panel") {
   // It looks into a page, and so is written against a browser's types: it runs from its source.
   spawnSync("npx", ["tsx", "tests/plugin/bench/panel.ts"], { stdio: "inherit" });
+} else if (positionals[0] === "batch") {
+  await benchBatchFile();
+  benchBatchWhole();
 } else if (positionals[0] === "replan") {
   benchReplan();
 } else if (positionals[0] === "growth") {

@@ -14,6 +14,8 @@ export interface Drawing {
 
 interface DrawingSet {
   readonly about: string;
+  /** Where its files lie, where it comes as files. */
+  readonly folder?: () => string;
   /** File names, sorted. */
   readonly names: () => readonly string[];
   readonly text: (name: string) => string;
@@ -50,6 +52,7 @@ function folder(packageName: string, inside: string, about: string): DrawingSet 
   const path = once(() => join(dirname(pathTo(`${packageName}/package.json`)), inside));
   return {
     about: `${packageName}: ${about}`,
+    folder: path,
     names: once(() =>
       readdirSync(path())
         .filter((name) => name.endsWith(".svg"))

@@ -7,6 +7,7 @@
 import type { Bend, Piece, Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { closeRing } from "../geometry/polyline.ts";
+import { offset } from "../geometry/region.ts";
 import type { Point, Polyline, Region } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { once } from "../once.ts";
@@ -31,6 +32,8 @@ import type { Break, Routes } from "./types.ts";
 
 /** Free ends of a strand are offered at this many points of the piece. */
 const END_POINTS = 6;
+/** Free ends keep this far inside an area: as far as the outermost row of a fill may lie from its outline. */
+const END_INSET_MM = 0.4;
 /** How far around each pick the second and third look go, as a share of the spacing of the first offers. */
 const REFINEMENTS = [0.5, 0.25];
 
@@ -358,6 +361,13 @@ const isFreeLine = (context: Context, k: number, pins: ReadonlyMap<string, Point
   return linesOf(piece) !== null && !pins.has(piece.id);
 };
 
-/** A run has its lines, with their ends; anything else its outer edge. */
-const outlinesOf = (piece: Piece): readonly Polyline[] =>
-  linesOf(piece) ?? [closeRing(piece.region[0].outer)];
+/**
+ * A run has its lines, with their ends; anything else its outer edge, drawn in so far that ties lie on the stitches and
+ * none sticks out.
+ */
+function outlinesOf(piece: Piece): readonly Polyline[] {
+  const lines = linesOf(piece);
+  if (lines !== null) return lines;
+  const inside = offset(piece.region, -END_INSET_MM);
+  return (inside.length > 0 ? inside : piece.region.slice(0, 1)).map(({ outer }) => closeRing(outer));
+}

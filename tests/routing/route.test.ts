@@ -246,3 +246,16 @@ describe("whatever the frame", () => {
     expect(other.connectors[0]!.tuckedMm).toBeCloseTo(plain.connectors[0]!.tuckedMm, 3);
   });
 });
+
+describe("the free ends of a strand", () => {
+  test("keep inside an area, so that no tie sticks out beyond its outermost rows", () => {
+    const { routes } = route([box("field", 0, 0, 60, 20)]);
+    for (const [x, y] of [...routes.entries, ...routes.exits])
+      expect(Math.min(x, 60 - x, y, 20 - y)).toBeCloseTo(0.4, 2);
+  });
+
+  test("lie on the outline of what is narrower than that", () => {
+    const { routes } = route([box("hair", 0, 0, 60, 0.6)]);
+    for (const [, y] of [...routes.entries, ...routes.exits]) expect(Math.min(y, 0.6 - y)).toBeLessThan(0.01);
+  });
+});

@@ -168,7 +168,7 @@ interface ThickSpot {
 
 /** Connected patches of pixels with more than `maxLayers` layers, the largest first. */
 function thickSpots(
-  count: Uint8Array,
+  count: Uint16Array,
   width: number,
   height: number,
   maxLayers: number,

@@ -32,7 +32,7 @@ export interface Layers {
   readonly width: number;
   readonly height: number;
   readonly pxPerMm: number;
-  readonly count: Uint8Array;
+  readonly count: Uint16Array;
   /** The piece that came last, as an index into `pieceIds`; -1 where there is none. */
   readonly last: Int32Array;
   readonly pieceIds: readonly string[];
@@ -52,7 +52,7 @@ export function countLayers(
 ): Layers {
   const width = Math.ceil(size.widthMm * pxPerMm - 1e-6);
   const height = Math.ceil(size.heightMm * pxPerMm - 1e-6);
-  const count = new Uint8Array(width * height);
+  const count = new Uint16Array(width * height);
   const last = new Int32Array(width * height).fill(-1);
   const covers = coversOf(sewing);
   for (const [piece, { id, lines }] of covers.entries()) {
@@ -129,10 +129,11 @@ const LAYER_THREAD_MM = 0.4;
 
 /** The most layers that lie on any patch of at least `patchMm2`; smaller patches are no thicker than a knot. */
 export function mostLayers({ count, pxPerMm }: Layers, patchMm2 = 1): number {
-  const area = new Float64Array(256);
+  const deepest = count.reduce((most, layers) => Math.max(most, layers), 0);
+  const area = new Float64Array(deepest + 1);
   for (const layers of count) area[layers]++;
   let patch = 0;
-  for (let layers = 255; layers > 0; layers--) {
+  for (let layers = deepest; layers > 0; layers--) {
     patch += area[layers] / pxPerMm ** 2;
     if (patch >= patchMm2) return layers;
   }

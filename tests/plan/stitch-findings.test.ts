@@ -104,6 +104,7 @@ describe("layers", () => {
 
   test("are counted by piece", () => {
     expect(mostLayers(countLayers(stack(4), size))).toBe(4);
+    expect(mostLayers(countLayers(stack(300), size))).toBe(300);
   });
 
   test("more than three are told of once, with the piece on top", () => {

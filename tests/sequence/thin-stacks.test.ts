@@ -109,6 +109,13 @@ describe("a piece in a stack of which nothing is seen", () => {
     expect(thinned(under())[0]).toBeNull();
   });
 
+  test("is left out however deep it lies", () => {
+    const heap = Array.from({ length: 300 }, (_, k) =>
+      box(`cloth-${k}`, 10, 10, 8 + k / 20, 8 + k / 20, NAVY),
+    );
+    expect(thinned(heap).filter((piece) => piece !== null).length).toBeLessThanOrEqual(MOST_LAYERS);
+  });
+
   test("is sewn where the artist named it for a strand", () => {
     expect(thinned(under({ strand: "badges" }))[0]).not.toBeNull();
   });

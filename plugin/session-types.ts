@@ -65,6 +65,9 @@ export interface Session {
   bend(connector: string, through: readonly Point[]): void;
   setAngle(pieces: readonly string[], angleDeg: number | null): void;
 
+  /** What somebody set for a piece's rows, on its element or a group around it; `null`: the plan decides. */
+  angleSet(piece: string): number | null;
+
   /** Where a marker may stand nearest to a place: on the piece, as planning would put it. Answers at once. */
   nearestLegal(piece: string, point: "entry" | "exit", at: Point): Point;
   /** Whether thread that lies there once the piece is sewn will be hidden by what is sewn later. Answers at once. */

@@ -1,6 +1,7 @@
 /**
  * The dial: on the one fill that is selected, a ring with a line across it that runs as the rows do. It is turned
- * by either end of the line, or with the arrow keys; Delete lets the drawing decide again.
+ * by either end of the line, or with the arrow keys; Delete lets the plan decide again. While the plan does, the
+ * line is dashed, and the words below say so.
  */
 import type { G } from "@svgdotjs/svg.js";
 import { boxOf } from "../../core/geometry/point.ts";
@@ -20,6 +21,14 @@ const COARSE_DEG = 15;
 /** Keys that follow each other within this time are one change. */
 const KEYS_PAUSE_MS = 400;
 
+interface Dialled {
+  readonly piece: string;
+  readonly at: Point;
+  readonly plannedDeg: number;
+  /** Whether somebody asked for that angle. */
+  readonly isSet: boolean;
+}
+
 export interface AngleDial {
   setPlan(plan: Plan | null): void;
   lay(state: SessionState): void;
@@ -35,7 +44,7 @@ export function createAngleDial(surface: Surface): AngleDial {
   group.attr({ role: "slider", tabindex: 0, "aria-valuemin": 0, "aria-valuemax": 179 });
 
   let plan: Plan | null = null;
-  let dialled: { readonly piece: string; readonly at: Point; readonly plannedDeg: number } | null = null;
+  let dialled: Dialled | null = null;
   /** Where it was turned to and not yet set. */
   let turnedDeg: number | null = null;
   let keysPause: ReturnType<typeof setTimeout> | undefined;
@@ -44,15 +53,18 @@ export function createAngleDial(surface: Surface): AngleDial {
     group.node.classList.toggle("away", dialled === null);
     if (dialled === null) return;
     const angleDeg = turnedDeg ?? dialled.plannedDeg;
+    const isByPlan = turnedDeg === null && !dialled.isSet;
+    const words = isByPlan ? canvasTexts.degreesByPlan(angleDeg) : canvasTexts.degrees(angleDeg);
+    group.node.classList.toggle("by-plan", isByPlan);
     const [x, y] = surface.toPx(dialled.at);
     group.attr({
       transform: `translate(${x.toFixed(2)} ${y.toFixed(2)})`,
       "aria-label": canvasTexts.angle(dialled.piece),
       "aria-valuenow": angleDeg,
-      "aria-valuetext": canvasTexts.degrees(angleDeg),
+      "aria-valuetext": words,
     });
     turning.attr("transform", `rotate(${-angleDeg})`);
-    label.node.textContent = canvasTexts.degrees(angleDeg);
+    label.node.textContent = words;
   }
 
   function turnTo(angleDeg: number): void {
@@ -114,7 +126,8 @@ export function createAngleDial(surface: Surface): AngleDial {
       else if (dialled?.piece !== piece.id || turnedDeg === null) {
         const angle = rowAngle(trackOf(plan), piece.id);
         const at = middleOfCover(plan, piece.id);
-        dialled = angle === null || at === null ? null : { piece: piece.id, at, plannedDeg: angle };
+        const isSet = session.angleSet(piece.id) !== null;
+        dialled = angle === null || at === null ? null : { piece: piece.id, at, plannedDeg: angle, isSet };
         turnedDeg = null;
       }
       show();
@@ -132,7 +145,7 @@ function drawDial(group: G, turning: G): void {
       .back();
     turning
       .line(-RADIUS_PX, 0, RADIUS_PX, 0)
-      .addClass(look)
+      .addClass(`${look} row`)
       .attr("stroke-width", look === "halo" ? 5 : 2);
   }
   group.find(".halo").forEach((halo) => void halo.back());

@@ -37,6 +37,7 @@ const RULES = `
 .${PREFIX}s .pinned text { text-decoration: underline; }
 .${PREFIX}s .marker { cursor: grab; }
 .${PREFIX}s .finding { cursor: pointer; }
+.${PREFIX}s .dial.by-plan .ink.row { stroke-dasharray: 3 5; }
 .${PREFIX}s .dial .hit, .${PREFIX}s .handle { cursor: grab; pointer-events: all; }
 .${PREFIX}s .held, .${PREFIX}s .held * { cursor: grabbing; }
 .${PREFIX}s .ring { display: none; fill: none; stroke: ${INK}; stroke-width: 2; }

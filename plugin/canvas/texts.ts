@@ -40,4 +40,6 @@ export const canvasTexts = {
 
   angle: (piece: string) => `Angle of the rows of ${piece}`,
   degrees: (angleDeg: number) => `${angleDeg}°`,
+  /** Of rows whose angle nobody set. */
+  degreesByPlan: (angleDeg: number) => `${angleDeg}° by the plan`,
 } as const;

@@ -196,6 +196,13 @@ export function createSession(
       const label = texts.steps.override("angle", angleDeg, pieces);
       change(label, overrideEdits(elementsOf(drawing, pieces), "angle", angleDeg));
     },
+    angleSet(piece) {
+      const drawing = known();
+      if (drawing === null) return null;
+      const elements = elementsOf(drawing, [piece]);
+      const drawn = drawing.facts.pieces.filter(({ element }) => elements.includes(element));
+      return drawn.find(({ overrides }) => overrides.angleDeg !== undefined)?.overrides.angleDeg ?? null;
+    },
     nearestLegal: (piece, _point, at) => loop.snapper.nearest(piece, at),
     isTucked: (piece, at) => loop.snapper.isTucked(piece, at),
 

@@ -219,6 +219,27 @@ describe.skipIf(missing !== undefined)("hands on the canvas", () => {
     expect((await asked()).at(-1)).toEqual(["setAngle", ["feather-1"], null]);
   });
 
+  it("tells an angle that somebody set from one that the plan chose", async () => {
+    const dial = page.locator(".dial");
+    const line = dial.locator("line.ink");
+    const dashes = (): Promise<string> => line.evaluate((each) => getComputedStyle(each).strokeDasharray);
+    await update({ selected: ["feather-1"] });
+    expect(await dial.locator("text").textContent()).toBe("30°");
+    expect(await dashes()).toBe("none");
+
+    await update({ selected: ["wing"] });
+    const chosen = Number(await dial.getAttribute("aria-valuenow"));
+    expect(await dial.getAttribute("aria-valuetext")).toBe(`${chosen}° by the plan`);
+    expect(await dial.locator("text").textContent()).toBe(`${chosen}° by the plan`);
+    expect(await dashes()).not.toBe("none");
+    // Turned by hand it is the artist's.
+    await dial.focus();
+    await page.keyboard.press("ArrowRight");
+    expect(await dial.getAttribute("aria-valuetext")).toBe(`${(chosen + 1) % 180}°`);
+    expect(await dashes()).toBe("none");
+    await page.keyboard.press("Escape");
+  });
+
   it("points at the piece whose thread is on top under the pointer", async () => {
     await page.mouse.move(...px(40, 40));
     await page.waitForFunction("page.state().pointed !== null");

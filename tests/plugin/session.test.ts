@@ -225,9 +225,11 @@ describe("pieces", () => {
 
   it("an angle is set on the element and taken back", async () => {
     await open();
+    expect(session.angleSet("water")).toBeNull();
     session.setAngle(["water"], 30);
     await settle();
     expect(editor.read()).toContain('data-tuck-angle="30"');
+    expect(session.angleSet("water")).toBe(30);
     session.setAngle(["water"], null);
     await settle();
     expect(editor.read()).toBe(bridge);

@@ -105,6 +105,11 @@ const session: Session = {
   release: note("release"),
   bend: note("bend"),
   setAngle: note("setAngle"),
+  // What an element says of itself.
+  angleSet: (piece) => {
+    const set = drawing.querySelector(`[id="${piece}"]`)?.getAttribute("data-tuck-angle");
+    return set == null ? null : Number(set);
+  },
   // Places are legal on whole millimetres, and tucked on the right half of the plane beyond 20 mm.
   nearestLegal: (_piece, _point, [x, y]): Point => [Math.round(x), Math.round(y)],
   isTucked: (_piece, [x]) => x > 20,

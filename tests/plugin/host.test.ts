@@ -106,6 +106,27 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
     });
   });
 
+  it("keeps what is selected when the drawing is replaced, as by layers that are written into it", async () => {
+    await shared.open(POND);
+    const selections = await shared.editor.page.evaluate(() => {
+      const { host } = svgEditor.svgCanvas.extensions.tuckline;
+      const told: (readonly string[])[] = [];
+      host.select(["ring", "leaf"]);
+      const stop = host.onSelection((elements) => told.push(elements));
+      host.replace(
+        "Write layers",
+        host.read().replace("</svg>", '<g class="layer"><title>Plan</title></g></svg>'),
+      );
+      const after = host.selection();
+      stop();
+      host.undo();
+      return { after, last: told.at(-1) ?? after };
+    });
+    expect([...selections.after].sort()).toEqual(["leaf", "ring"]);
+    expect([...selections.last].sort()).toEqual(["leaf", "ring"]);
+    expect(await shared.read()).toBe(POND);
+  });
+
   describe("what the artist changes", () => {
     it("moves one element by hand, and writes that one alone", async () => {
       await shared.open(CREST);

@@ -12,6 +12,7 @@ import {
 import { keepSelection } from "./kept-selection.ts";
 import { LoadedDocument } from "./loaded-document.ts";
 import { Overlay } from "./overlay.ts";
+import { withRulersAtRest } from "./rulers.ts";
 import type { DrawingFile, ServerFiles, ServerProblem } from "./server-files.ts";
 import { readSource, type Source } from "./source.ts";
 import type { SvgEditor } from "./svgedit-types.ts";
@@ -82,7 +83,10 @@ export class SvgEditHost implements EditorHost {
 
   replace(label: string, svgText: string): void {
     const before = this.#document;
+    const isSelecting = this.#editor.svgCanvas.getMode() === "select";
+    const selected = isSelecting ? this.selection() : [];
     const after = this.#loadInPlaceOf(before, readSource(svgText, measuredBox));
+    if (selected.length > 0) this.select(selected);
     this.#editor.svgCanvas.undoMgr.addCommandToHistory(
       new ReplaceCommand(label, before, after, (document) => this.#show(document)),
     );
@@ -195,11 +199,13 @@ export class SvgEditHost implements EditorHost {
   #begin(svgText: string, place: Place | null): void {
     const source = readSource(svgText, measuredBox);
     const { svgCanvas } = this.#editor;
-    this.#document = this.#loadInPlaceOf(this.#document, source);
-    svgCanvas.undoMgr.resetUndoStack();
-    this.#settle(place);
-    refresh(this.#editor);
-    this.zoomToPage();
+    withRulersAtRest(this.#editor, () => {
+      this.#document = this.#loadInPlaceOf(this.#document, source);
+      svgCanvas.undoMgr.resetUndoStack();
+      this.#settle(place);
+      refresh(this.#editor);
+      this.zoomToPage();
+    });
     this.#changes.now();
   }
 

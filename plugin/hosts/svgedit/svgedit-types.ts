@@ -75,9 +75,16 @@ export interface SvgEditor {
   readonly layersPanel: { populateLayers(): void };
   readonly topPanel: { updateTitle(title: string): void; updateContextPanel(): void };
   readonly leftPanel: { clickSelect(): void };
+  readonly configObj: { readonly curConfig: { showRulers: boolean } };
+  readonly rulers: { updateRulers(): void };
   showSaveWarning: boolean;
   setConfig(config: Readonly<Record<string, unknown>>): void;
   init(): Promise<void>;
+  addExtension(
+    name: string,
+    init: (editorParts: unknown) => Promise<EditorExtension>,
+    options: Readonly<Record<string, unknown>>,
+  ): Promise<void>;
   updateCanvas(isCentred?: boolean, centre?: { x: number; y: number }): void;
   zoomChanged(window: Window, box: unknown, isCentred?: boolean): void;
 }

@@ -3,9 +3,10 @@
  * the server sends; and says how large they are. Run by `npm run build`.
  */
 import { copyFile, mkdir, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { basename } from "node:path";
 import { fileURLToPath } from "node:url";
 import { brotliCompressSync, gzipSync } from "node:zlib";
-import { build } from "esbuild";
+import { build, type Metafile } from "esbuild";
 import { smallerLibraries } from "./smaller-libraries.ts";
 
 const at = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
@@ -30,7 +31,7 @@ const MOST_BYTES = 250_000;
 
 await rm(NEW, { recursive: true, force: true });
 await mkdir(NEW, { recursive: true });
-await build({
+const { metafile } = await build({
   entryPoints: MODULES,
   outdir: NEW,
   bundle: true,
@@ -41,13 +42,13 @@ await build({
   chunkNames: "shared-[hash]",
   minify: true,
   legalComments: "none",
-  // The editor is served as it is, and the panel is loaded by the page: neither belongs into the host's module.
-  external: ["/editor/*", "/plugin/*"],
   plugins: [smallerLibraries(at(".."))],
   logLevel: "warning",
+  metafile: true,
 });
 for (const [name, source] of Object.entries(COPIES)) await copyFile(source, `${NEW}/${name}`);
 
+await writeFile(`${NEW}/parts.json`, JSON.stringify(partsOf(metafile.outputs)));
 const scripts = (await readdir(NEW)).filter((name) => name.endsWith(".js"));
 let zipped = 0;
 let sent = 0;
@@ -63,6 +64,19 @@ await rm(OUT, { recursive: true, force: true });
 await rename(NEW, OUT);
 console.log(`in all ${kB(sent)} of ${kB(MOST_BYTES)}, by gzip ${kB(zipped)}`);
 if (sent > MOST_BYTES) console.error("The panel's code is larger than it may be.");
+
+/** Which other modules each of those that the page names is made of, so that it can ask for them at once. */
+function partsOf(outputs: Metafile["outputs"]): Record<string, string[]> {
+  const all = (path: string): string[] =>
+    outputs[path].imports
+      .filter(({ kind, external }) => kind === "import-statement" && external !== true)
+      .flatMap(({ path }) => [path, ...all(path)]);
+  return Object.fromEntries(
+    Object.keys(outputs)
+      .filter((path) => basename(path, ".js") in MODULES)
+      .map((path) => [basename(path, ".js"), [...new Set(all(path))].map((part) => basename(part))]),
+  );
+}
 
 function kB(bytes: number): string {
   return `${(bytes / 1000).toFixed(1)} kB`;

@@ -92,6 +92,8 @@ export interface PanelOptions {
   readonly planner: PlannerClient;
   /** Opens the demo drawing, where the page has one. */
   readonly openDemo?: () => Promise<void>;
+  /** Called once: when the first plan stands on the canvas, or when it is clear that there is none. */
+  readonly onFirst?: () => void;
 }
 
 /** `panel.js` exports it as `mountPanel`; it fills the container and draws on the host's overlay. */

@@ -1,26 +1,42 @@
 /**
  * The page: the editor on the left, the panel beside it. All of it that moves is in the host's module, but for
- * the beginning of the plan, which waits for nothing; the token comes in the address's fragment, which browsers keep to themselves.
+ * the beginning of the plan, which waits for nothing; the token comes in the address's fragment, which browsers
+ * keep to themselves. What modules will ask for in turn is named at once, in the order in which it is needed.
  */
-export const PAGE = `<!doctype html>
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { Roots } from "./statics.ts";
+
+/** Modules by name, each with those that it is made of besides. The bundler writes it. */
+type Parts = Readonly<Record<string, readonly string[]>>;
+
+/** @param kept the path that everything is served under */
+export async function pageOf(kept: string, { plugin }: Roots): Promise<string> {
+  const parts: Parts = await readFile(join(plugin, "parts.json"), "utf8").then(JSON.parse, () => ({}));
+  const modules = ["opening", "svgedit-host", "panel"].flatMap((name) => parts[name] ?? []);
+  const preloads = [...new Set(modules)].map(
+    (name) => `<link rel="modulepreload" href="${kept}/plugin/${name}">`,
+  );
+  return `<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <title>Tuckline</title>
-<base href="/editor/">
+<base href="${kept}/editor/">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
-<link rel="icon" href="/plugin/icon.svg">
+<script type="module" async src="${kept}/plugin/opening.js"></script>
+${preloads.join("\n")}
 <link rel="stylesheet" href="./svgedit.css">
-<link rel="stylesheet" href="/plugin/page.css">
-<script type="module" async src="/plugin/opening.js"></script>
-<script type="module" src="/plugin/svgedit-host.js"></script>
-<link rel="modulepreload" href="/editor/Editor.js">
-<link rel="modulepreload" href="/plugin/panel.js">
+<link rel="stylesheet" href="${kept}/plugin/page.css">
+<link rel="preload" as="script" crossorigin href="./Editor.js">
+<script type="module" src="${kept}/plugin/svgedit-host.js"></script>
+<link rel="modulepreload" href="${kept}/plugin/panel.js">
+<link rel="icon" href="${kept}/plugin/icon.svg">
 </head>
 <body>
 <div id="tuckline">
-<main id="editor" aria-label="Drawing"></main>
+<main id="editor" aria-label="Drawing"><div id="first-look"><p role="status"></p></div></main>
 <div id="divider" role="separator" tabindex="0" aria-orientation="vertical" aria-label="Width of the panel"></div>
 <aside id="panel" aria-label="Embroidery"></aside>
 </div>
@@ -28,3 +44,4 @@ export const PAGE = `<!doctype html>
 </body>
 </html>
 `;
+}

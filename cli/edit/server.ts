@@ -3,6 +3,7 @@
  *
  *     GET  /                        the page
  *     GET  /editor/… /plugin/…      files of the editor and of the panel
+ *     GET  /kept/TAG/editor/…       the same ones, under an address that is theirs alone: the browser keeps them
  *     GET  /api/session             what was opened, its text with it, and what was given on the command line
  *     GET  /api/demo                the demo crest
  *     GET  /api/drawings            the drawings of the folder
@@ -19,8 +20,8 @@ import type { Thread } from "../../core/threads/types.ts";
 import { CliError, type Io } from "../io.ts";
 import { type DrawingFile, type DrawingFolder, NameError } from "./folder.ts";
 import { SECURITY_HEADERS, showsToken, whyForeign } from "./guard.ts";
-import { PAGE } from "./page.ts";
-import { type Roots, rootsOf, staticFile } from "./statics.ts";
+import { pageOf } from "./page.ts";
+import { type Roots, rootsOf, staticFile, tagOfAll } from "./statics.ts";
 
 export interface EditRequest {
   readonly folder: DrawingFolder;
@@ -46,11 +47,15 @@ export interface EditServer {
 /** A drawing larger than this is not taken. */
 export const MAX_BODY_BYTES = 32 * 1024 * 1024;
 
-/**
- * Code and pictures may be kept, compiled too, but are asked for anew each time: another version of this package may
- * be served at the same address the next time.
- */
+/** May be kept, but is asked for anew each time: another version may be served at the same address the next time. */
 const CHECKED = "private, no-cache";
+
+/**
+ * What has the tag in its address never changes there. The browser asks for it once, and keeps what it made of it:
+ * code compiled, pictures read. (After an answer of 304 it would compile anew.)
+ */
+const KEPT = "private, max-age=31536000, immutable";
+const KEPT_PATH = /^\/kept\/([0-9a-f]+)(\/.*)$/;
 
 const LOOPBACK = "127.0.0.1";
 
@@ -58,9 +63,11 @@ const LOOPBACK = "127.0.0.1";
 export async function startServer(request: EditRequest, io: Io): Promise<EditServer> {
   const token = randomBytes(24).toString("base64url");
   const roots = rootsOf(request.packageRoot);
+  const tag = await tagOfAll(roots);
+  const page = await pageOf(`/kept/${tag}`, roots);
   const server = createServer((asked, answer) => {
     const { port } = server.address() as { port: number };
-    respond({ request, roots, token, port }, asked, answer).catch((error) => {
+    respond({ request, roots, tag, page, token, port }, asked, answer).catch((error) => {
       if (io.debug) io.stderr.write(`${(error as Error).stack}\n`);
       sendProblem(answer, 500, failureOf(error));
     });
@@ -95,6 +102,9 @@ function whyNoPort({ code, message }: NodeJS.ErrnoException, port: number): stri
 interface Serving {
   readonly request: EditRequest;
   readonly roots: Roots;
+  /** Of all code and pictures together. */
+  readonly tag: string;
+  readonly page: string;
   readonly token: string;
   readonly port: number;
 }
@@ -107,11 +117,21 @@ async function respond(serving: Serving, asked: IncomingMessage, answer: ServerR
   const [path] = (asked.url ?? "/").split("?");
   if (path.startsWith("/api/")) return respondApi(serving, path, asked, answer);
   if (asked.method !== "GET" && asked.method !== "HEAD") return sendNotAllowed(answer, "GET, HEAD");
-  if (path === "/") return send(answer, 200, "text/html; charset=utf-8", PAGE);
+  if (path === "/") return send(answer, 200, "text/html; charset=utf-8", serving.page);
+  return sendFile(serving, path, asked, answer);
+}
+
+async function sendFile(
+  { roots, tag }: Serving,
+  path: string,
+  asked: IncomingMessage,
+  answer: ServerResponse,
+): Promise<void> {
+  const [, named, within] = KEPT_PATH.exec(path) ?? [];
   const takesBrotli = /\bbr\b/.test(String(asked.headers["accept-encoding"] ?? ""));
-  const file = await staticFile(serving.roots, path, takesBrotli);
+  const file = await staticFile(roots, within ?? path, takesBrotli);
   if (file === undefined) return sendMissing(answer);
-  answer.setHeader("Cache-Control", CHECKED);
+  answer.setHeader("Cache-Control", named === tag ? KEPT : CHECKED);
   answer.setHeader("ETag", file.tag);
   answer.setHeader("Vary", "Accept-Encoding");
   if (asked.headers["if-none-match"] === file.tag) return void answer.writeHead(304).end();

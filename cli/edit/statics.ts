@@ -1,5 +1,6 @@
 /** Files of the editor, of the panel and of the demo, as they lie on the disk. */
-import { readFile, stat } from "node:fs/promises";
+import { createHash } from "node:crypto";
+import { readdir, readFile, stat } from "node:fs/promises";
 import { extname, join, resolve, sep } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -40,6 +41,19 @@ export function rootsOf(packageRoot: string): Roots {
     editor: fileURLToPath(new URL(".", import.meta.resolve("svgedit"))),
     plugin: join(packageRoot, "build", "plugin"),
   };
+}
+
+/**
+ * One name for all that is served: another one whenever anything of it is another. Of the editor's package, which
+ * holds thousands of files, its version and the size of its code stand for the rest.
+ */
+export async function tagOfAll({ editor, plugin }: Roots): Promise<string> {
+  const hash = createHash("sha256");
+  for (const name of (await readdir(plugin).catch(() => [])).sort())
+    hash.update(name).update(await readFile(join(plugin, name)));
+  hash.update(await readFile(join(editor, "..", "..", "package.json")));
+  hash.update(String((await stat(join(editor, "Editor.js"))).size));
+  return hash.digest("hex").slice(0, 16);
 }
 
 /**

@@ -15,6 +15,20 @@ export const mountPanel = ((
   const panel = new TuckPanel();
   panel.session = session;
   container.append(panel);
-  mountCanvas(host, session);
+  mountCanvas(host, session, { onMarks: onceKnown(session, options.onFirst) });
   return session;
 }) satisfies MountPanel;
+
+/** To be called when a plan stands on the canvas; calls `onFirst` then, or where there will be none, once. */
+function onceKnown(session: PanelSession, onFirst: () => void = () => {}): () => void {
+  let isKnown = false;
+  const known = (): void => {
+    if (!isKnown) onFirst();
+    isKnown = true;
+    stop();
+  };
+  const stop = session.subscribe(({ problem, isStopped }) => {
+    if (problem !== null || isStopped) known();
+  });
+  return known;
+}

@@ -13,6 +13,7 @@ import { planArtwork, sequenceOf } from "../../core/plan/make-plan.ts";
 import { threadUse } from "../../core/plan/thread-use.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { type LegalMoves, legalMoves } from "../../core/sequence/legal-moves.ts";
+import { paintPlan } from "../canvas/picture.ts";
 import { type Watch, watchedMemory } from "./cancel.ts";
 import { writeOutput } from "./outputs.ts";
 import { packPlan, packShapes } from "./pack.ts";
@@ -56,6 +57,10 @@ export function createPlanner(): Planner {
         drawing: read.facts,
         shapes: packShapes(sequence.pieces),
       };
+    },
+    look({ drawing: job, width, height }, watch) {
+      const { plan } = planned(job, watch);
+      return plan.pieces.length === 0 ? null : paintPlan(plan, { width, height });
     },
     explain({ drawing: job }) {
       const { artwork, marks, settings } = read(job);

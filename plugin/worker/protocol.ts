@@ -9,6 +9,7 @@ import type { Explanation } from "../../core/plan/explain.ts";
 import type { ThreadUse } from "../../core/plan/thread-use.ts";
 import type { MoveVerdict } from "../../core/sequence/legal-moves.ts";
 import type { Thread } from "../../core/threads/types.ts";
+import type { PlanPicture } from "../canvas/picture.ts";
 import type { AttributeEdit } from "../editor-host.ts";
 import type { PackedPlan, PackedShapes } from "./pack.ts";
 
@@ -39,6 +40,8 @@ export interface LeftOut {
 
 export type Request =
   | { readonly kind: "plan"; readonly drawing: PlanJob }
+  /** How it will look when it is sewn, as large as fits into so many pixels. */
+  | { readonly kind: "look"; readonly drawing: PlanJob; readonly width: number; readonly height: number }
   /** Why the machine stops, and what would save a stop. */
   | { readonly kind: "explain"; readonly drawing: PlanJob }
   /** A file of the newest plan. */
@@ -63,6 +66,8 @@ export type Request =
 /** What each kind of request is answered with. */
 export interface Answers {
   readonly plan: Planned;
+  /** `null` where nothing is sewn. */
+  readonly look: PlanPicture | null;
   readonly explain: Pick<Explanation, "stops" | "suggestions">;
   readonly output: OutputFile;
   readonly layers: { readonly svgText: string };

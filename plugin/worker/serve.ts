@@ -1,6 +1,7 @@
 /** The worker's side of the conversation: takes requests one after another, and tells how each went. */
 import { ArtworkError } from "../../core/errors.ts";
 import { SettingsError } from "../../core/settings-schema.ts";
+import type { PlanPicture } from "../canvas/picture.ts";
 import { texts } from "../texts.ts";
 import { Cancelled, type Watch } from "./cancel.ts";
 import { createPlanner } from "./planner.ts";
@@ -47,8 +48,9 @@ export function serve(port: Port, now: () => number = () => performance.now()): 
 }
 
 /** Buffers that are made for the answer alone and may be handed over with it. */
-function handedOver(answer: object): ArrayBuffer[] {
-  if (!("plan" in answer && "shapes" in answer)) return [];
+function handedOver(answer: object | null): ArrayBuffer[] {
+  if (answer !== null && "pixels" in answer) return [(answer as PlanPicture).pixels.buffer];
+  if (answer === null || !("plan" in answer && "shapes" in answer)) return [];
   const { plan, shapes } = answer as Planned;
   return [plan.coordinates.buffer, shapes.coordinates.buffer];
 }

@@ -23,7 +23,28 @@ async function shoot(page: Page, name: string): Promise<void> {
 
 const tick = (page: Page, name: string): Locator => page.getByRole("checkbox", { name });
 
+/** While the editor is held up. */
+async function shootFirstLook(colorScheme: "light" | "dark"): Promise<void> {
+  let release: () => void = () => {};
+  const held = new Promise<void>((resolve) => {
+    release = resolve;
+  });
+  const before = (page: Page): Promise<unknown> =>
+    page.route("**/Editor.js", (route) => held.then(() => route.continue()));
+  const opened = await openEditor(browser, {
+    drawings: crest,
+    colorScheme,
+    before,
+    until: "#first-look.shown",
+  });
+  await shoot(opened.page, `first-look-${colorScheme}`);
+  release();
+  await planned(opened.page);
+  await opened.close();
+}
+
 for (const colorScheme of ["light", "dark"] as const) {
+  await shootFirstLook(colorScheme);
   const { page, close } = await openEditor(browser, { drawings: crest, colorScheme });
   page.setDefaultTimeout(60_000);
   await planned(page);

@@ -114,6 +114,27 @@ describe("whom the server answers", () => {
     }
   });
 
+  it("names code by what it is, to be kept for good: every address in the page is there, compiled once", async () => {
+    const { body } = await ask("/");
+    const base = /<base href="([^"]+)">/.exec(body)?.[1] ?? "";
+    const addresses = [...body.matchAll(/(?:src|href)="([^"]+\.\w+)"/g)].map(
+      ([, name]) => new URL(name, `http://here${base}`).pathname,
+    );
+    expect(addresses.length).toBeGreaterThan(6);
+    for (const address of addresses) {
+      const { status, headers } = await ask(address);
+      expect(status, address).toBe(200);
+      expect(headers["cache-control"], address).toBe("private, max-age=31536000, immutable");
+    }
+    // Under another tag, that of another version, it is not what was meant.
+    const elsewhere = addresses[0].replace(/^\/kept\/[0-9a-f]+/, "/kept/0123456789abcdef");
+    expect(elsewhere).not.toBe(addresses[0]);
+    expect((await ask(elsewhere)).headers["cache-control"]).toBe("private, no-cache");
+    // Modules name their own parts in turn; the page has named them all ahead.
+    const host = await ask(addresses.find((address) => address.endsWith("svgedit-host.js")) ?? "");
+    for (const [, part] of host.body.matchAll(/from"\.\/([^"]+)"/g)) expect(body).toContain(part);
+  });
+
   it("hands the drawing that was named over with the session; one that cannot be read, not", async () => {
     const session = async () => (await ask("/api/session", { headers: withToken() })).json;
     expect(await session()).toMatchObject({
@@ -257,6 +278,8 @@ describe("which files the server touches", () => {
 
   it.each([
     "/editor/../../package.json",
+    "/kept/0123456789abcdef/editor/../../../package.json",
+    "/kept/0123456789abcdef/api/session",
     "/editor/%2e%2e/package.json",
     "/plugin/..%2f..%2fpackage.json",
     "/plugin//etc/passwd",

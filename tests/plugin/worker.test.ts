@@ -66,6 +66,27 @@ describe("what is handed over", () => {
 });
 
 describe("the planner", () => {
+  it("shows how it will be sewn, in true proportions, as large as fits", () => {
+    const picture = createPlanner()({ kind: "look", drawing: job(), width: 300, height: 1000 }, unwatched);
+    const { size } = makePlan(bridge, "bridge.svg", DEFAULT_SETTINGS);
+    expect(picture?.width).toBe(300);
+    expect(picture?.height).toBe(Math.round((300 * size.heightMm) / size.widthMm));
+    expect(picture?.pixels).toHaveLength(4 * 300 * (picture?.height ?? 0));
+    // In the middle of the water lies thread; in the corner of the page, fabric.
+    const opacityAt = (xMm: number, yMm: number) => {
+      const [x, y] = [xMm, yMm].map((mm) => Math.round((mm * 300) / size.widthMm));
+      return picture?.pixels[4 * (300 * y + x) + 3];
+    };
+    expect(opacityAt(0.5, 0.5)).toBe(0);
+    expect(opacityAt(22, 12)).toBe(255);
+  });
+
+  it("shows nothing where nothing is sewn", () => {
+    const empty = job('<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"/>');
+    const planner = createPlanner();
+    expect(planner({ kind: "look", drawing: empty, width: 300, height: 300 }, unwatched)).toBeNull();
+  });
+
   it("plans as the core does, with what is given beside the drawing and what the drawing says itself", () => {
     const planner = createPlanner();
     const given = { tuckMarginMm: 1.2 };

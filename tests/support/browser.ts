@@ -78,7 +78,7 @@ export interface EditorPage {
   readonly folder: string;
   readonly url: string;
   /** Errors in the console and uncaught ones, since it was opened. */
-  readonly errors: readonly string[];
+  readonly errors: string[];
   /** Requests to anywhere but the server, and refused attempts at such. */
   readonly foreign: readonly string[];
   close(): Promise<void>;
@@ -93,6 +93,8 @@ export interface EditorOptions {
   readonly words?: readonly string[];
   readonly viewport?: { readonly width: number; readonly height: number };
   readonly colorScheme?: "light" | "dark";
+  /** What is done with the page before it goes anywhere. */
+  readonly before?: (page: Page) => Promise<unknown>;
   /** What must be there before it is said to be open. */
   readonly until?: string;
 }
@@ -125,7 +127,9 @@ export async function openEditor(browser: Browser, options: EditorOptions = {}):
     const url = new URL(request.url());
     if (url.origin !== origin && !["data:", "blob:"].includes(url.protocol)) foreign.push(request.url());
   });
-  await page.goto(edit.url);
+  await options.before?.(page);
+  // Modules that wait for others hold the page's own events up.
+  await page.goto(edit.url, { waitUntil: "commit" });
   await page.waitForSelector(until, { timeout: 60_000 });
   return {
     page,

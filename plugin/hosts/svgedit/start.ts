@@ -5,26 +5,19 @@
 import type { MountPanel } from "../../editor-host.ts";
 import { Notice } from "./dialogs.ts";
 import { startDivider } from "./divider.ts";
+import { addExtensions } from "./extensions.ts";
 import { FileActions } from "./file-actions.ts";
 import { SvgEditHost } from "./host.ts";
 import { addMenu } from "./menu.ts";
-import { asked, files, planner } from "./opening.ts";
+import { asked, files, firstLook, mayStart, planner } from "./opening.ts";
 import type { SessionFacts } from "./server-files.ts";
 import type { EditorExtension, SvgEditor } from "./svgedit-types.ts";
 import { hostTexts as texts } from "./texts.ts";
 
-const OWN_MODULE = "/plugin/svgedit-host.js";
-
-/** Without those that keep drawings in the browser, save on their own, or connect shapes. */
-const EXTENSIONS = [
-  "ext-eyedropper",
-  "ext-grid",
-  "ext-markers",
-  "ext-panning",
-  "ext-shapes",
-  "ext-polystar",
-  "ext-layer_view",
-];
+const OWN_MODULE = new URL("svgedit-host.js", import.meta.url).pathname;
+const PANEL_MODULE = new URL("panel.js", import.meta.url).pathname;
+/** The page's base is the editor's own folder. */
+const EDITOR_MODULE = new URL("Editor.js", document.baseURI).pathname;
 
 const byId = (id: string): HTMLElement => document.getElementById(id) as HTMLElement;
 
@@ -56,8 +49,9 @@ async function begin(host: SvgEditHost, actions: FileActions): Promise<void> {
   });
   const session = await asked;
   if (session === undefined) return notice.show(texts.noToken);
-  host.zoomToPage();
-  if (session.name !== null) await actions.openNamed(session.name, session.drawing);
+  if (session.name === null) host.zoomToPage();
+  else await actions.openNamed(session.name, session.drawing);
+  firstLook.editorIsThere();
   await mount(host, actions, session);
   if (session.name === null) await actions.welcome();
 }
@@ -68,16 +62,20 @@ async function mount(
   { given, threads }: SessionFacts,
 ): Promise<void> {
   try {
-    const panel = "/plugin/panel.js";
-    const { mountPanel } = (await import(panel)) as { mountPanel: MountPanel };
+    const { mountPanel } = (await import(PANEL_MODULE)) as { mountPanel: MountPanel };
     mountPanel(host, byId("panel"), {
       given,
       threads,
       planner,
       openDemo: () => actions.openDemo(),
+      onFirst() {
+        firstLook.end();
+        void addExtensions(editor);
+      },
     });
   } catch (error) {
     console.error(error);
+    firstLook.end();
     notice.show(texts.noPanel);
   }
 }
@@ -97,23 +95,33 @@ function takeDrops(actions: FileActions): void {
   );
 }
 
-const editorModule = "/editor/Editor.js";
-const { default: Editor } = (await import(editorModule)) as {
-  default: new (container: HTMLElement) => SvgEditor;
-};
-const editor = new Editor(byId("editor"));
-editor.setConfig({
-  noDefaultExtensions: true,
-  extensions: EXTENSIONS,
-  userExtensions: [{ pathName: OWN_MODULE }],
-  preventAllURLConfig: true,
-  preventURLContentLoading: true,
-  lockExtensions: true,
-  noStorageOnLoad: true,
-  no_save_warning: true,
-  // What is drawn first, on a page of millimetres: a calm fill and a line that can be sewn.
-  initFill: { color: "2f6f8f", opacity: 1 },
-  initStroke: { width: 1, color: "1c3347", opacity: 1 },
-  imgPath: "/editor/images",
+async function startEditor(): Promise<SvgEditor> {
+  await mayStart;
+  const { default: Editor } = (await import(EDITOR_MODULE)) as {
+    default: new (container: HTMLElement) => SvgEditor;
+  };
+  const editor = new Editor(byId("editor"));
+  editor.setConfig({
+    noDefaultExtensions: true,
+    // They can wait: see extensions.ts.
+    extensions: [],
+    userExtensions: [{ pathName: OWN_MODULE }],
+    preventAllURLConfig: true,
+    preventURLContentLoading: true,
+    lockExtensions: true,
+    noStorageOnLoad: true,
+    no_save_warning: true,
+    // What is drawn first, on a page of millimetres: a calm fill and a line that can be sewn.
+    initFill: { color: "2f6f8f", opacity: 1 },
+    initStroke: { width: 1, color: "1c3347", opacity: 1 },
+    imgPath: new URL("images", document.baseURI).pathname,
+  });
+  await editor.init();
+  return editor;
+}
+
+const editor = await startEditor().catch((error) => {
+  firstLook.end();
+  notice.show(texts.noEditor);
+  throw error;
 });
-await editor.init();

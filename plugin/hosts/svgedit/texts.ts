@@ -35,6 +35,11 @@ export const hostTexts = {
     "This page was opened without its session. Open the address that tuckline printed in the terminal.",
   noPanel:
     "The embroidery panel could not be started. Reload the page; if that does not help, build tuckline again.",
+  noEditor:
+    "The editor could not be started. Reload the page; if that does not help, install tuckline again.",
+  /** Of the picture that is seen while the editor loads. */
+  sewn: (name: string) => `${name}, as it will be sewn`,
+  onItsWay: "as it will be sewn. The editor is on its way…",
   untitled: "untitled.svg",
   pageTitle: (name: string) => `${name} · Tuckline`,
 };

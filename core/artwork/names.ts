@@ -36,11 +36,30 @@ export function nameElements(root: XmlElement): Names {
 }
 
 /** The name, or the name with the first number that makes it unique; either is taken from then on. */
-export function untaken(name: string, taken: Set<string>): string {
-  let unique = name;
-  for (let n = 2; taken.has(unique); n++) unique = `${name}~${n}`;
-  taken.add(unique);
-  return unique;
+export function untaken(name: string, taken: Set<string>, before = "~"): string {
+  if (!taken.has(name)) {
+    taken.add(name);
+    return name;
+  }
+  const numbers = numbersTried(taken);
+  const stem = name + before;
+  let n = numbers.get(stem) ?? 2;
+  while (taken.has(stem + n)) n++;
+  numbers.set(stem, n + 1);
+  taken.add(stem + n);
+  return stem + n;
+}
+
+/** No name is given back, so what was taken needs no second look: thousands of parts may share one name. */
+const tried = new WeakMap<Set<string>, Map<string, number>>();
+
+function numbersTried(taken: Set<string>): Map<string, number> {
+  let numbers = tried.get(taken);
+  if (!numbers) {
+    numbers = new Map();
+    tried.set(taken, numbers);
+  }
+  return numbers;
 }
 
 function collect(element: XmlElement, found: XmlElement[]): void {

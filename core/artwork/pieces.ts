@@ -166,11 +166,8 @@ const noteFaint = (name: string, drawing: Drawing): void =>
 
 /** What every piece of a shape has in common, under an id of its own. */
 function identity(shape: Shape, paint: "fill" | "stroke", colour: string, taken: Set<string>) {
-  const base = paint === "fill" ? shape.name : `${shape.name}.stroke`;
-  let id = base;
-  for (let n = 2; taken.has(id); n++) id = `${base}.${n}`;
   return {
-    id: untaken(id, taken),
+    id: untaken(paint === "fill" ? shape.name : `${shape.name}.stroke`, taken, "."),
     element: shape.elementName,
     paint,
     colour,

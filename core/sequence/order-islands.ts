@@ -14,7 +14,7 @@ import type { Piece } from "../artwork/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { bodyOf } from "../routing/body.ts";
 import { hopLimitMm } from "../routing/hop-limit.ts";
-import { leastExposed, measureNearness } from "../routing/nearness.ts";
+import { exposedFrom, leastExposed, measureNearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { sequence } from "./sequence.ts";
@@ -27,6 +27,8 @@ import type { Sequence } from "./types.ts";
 const STRAND_MM = 1.2;
 /** An order that is better by no more than the drawing's tolerance is as good. */
 const SAME_MM = 0.05;
+/** So many islands that can be joined stay in their order: what to weigh grows with the square of them. */
+const MOST_WEIGHED = 1500;
 /** How hard to try where there are too many orders to try all: some thousandths of a second. */
 const EFFORT = 0.02;
 
@@ -34,12 +36,13 @@ const EFFORT = 0.02;
 export function orderIslands(given: Sequence, settings: Settings, memory: Memory = NO_MEMORY): Sequence {
   const groups = islandsIn(given.pieces);
   if (groups.length === 0) return given;
-  const shownBetween = measureShown(given.pieces, settings, memory);
+  const shown = measureShown(given.pieces, settings, memory);
+  const costOf = (shownMm: number) => (shownMm < hopLimitMm(settings) ? shownMm : STRAND_MM);
   const pieces = [...given.pieces];
   for (const islands of groups) {
-    const order = bestOrder(islands, (last, next, sewn) => {
-      const shownMm = shownBetween(last, next, sewn);
-      return shownMm < hopLimitMm(settings) ? shownMm : STRAND_MM;
+    const order = bestOrder(islands, {
+      between: (last, next, sewn) => costOf(shown.between(last, next, sewn)),
+      from: (last) => new Map([...shown.from(last, islands.to)].map(([next, mm]) => [next, costOf(mm)])),
     });
     for (const [n, k] of order.entries()) pieces[islands.from + n] = given.pieces[k];
   }
@@ -76,38 +79,60 @@ const areIslands = (a: Piece, b: Piece): boolean =>
   a.copy === b.copy &&
   a.overrides.strand === undefined;
 
-/** The least thread that shows between two pieces: as far as a strand may hop, or infinitely much. */
-type Shown = (last: number, next: number, sewn: (k: number) => boolean) => number;
+/** The least thread that shows between pieces: as far as a strand may hop, or infinitely much. */
+interface Shown {
+  between(last: number, next: number, sewn: (k: number) => boolean): number;
+  /** To all pieces in reach, with every other piece before `to` sewn. */
+  from(last: number, to: number): ReadonlyMap<number, number>;
+}
 
 function measureShown(pieces: readonly Piece[], settings: Settings, memory: Memory): Shown {
   const limitMm = hopLimitMm(settings);
   const bodies = pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
   const nearness = measureNearness(bodies, limitMm);
   const covers = pieces.map((piece) => coverOf(piece) !== null);
-  return (last, next, sewn) =>
-    nearness.gap(last, next) === 0
-      ? 0
-      : leastExposed(nearness, last, next, (k) => covers[k] && !sewn(k), limitMm);
+  return {
+    between: (last, next, sewn) =>
+      nearness.gap(last, next) === 0
+        ? 0
+        : leastExposed(nearness, last, next, (k) => covers[k] && !sewn(k), limitMm),
+    from: (last, to) =>
+      exposedFrom(
+        nearness,
+        last,
+        (k) => covers[k] && k >= to,
+        () => true,
+        limitMm,
+      ),
+  };
 }
 
 /** What it costs that a piece follows another. */
 type StepCost = (last: number, next: number, sewn: (k: number) => boolean) => number;
 
-function bestOrder(islands: Islands, stepCost: StepCost): readonly number[] {
+interface StepCosts {
+  readonly between: StepCost;
+  /**
+   * To all pieces in reach of one, with all islands sewn: a step never costs less than then; others may come between two
+   * that are better not joined.
+   */
+  readonly from: (last: number) => ReadonlyMap<number, number>;
+}
+
+function bestOrder(islands: Islands, steps: StepCosts): readonly number[] {
   const { from, to } = islands;
   const given = Array.from({ length: to - from }, (_, n) => from + n);
-  const givenCost = costOfOrder(given, islands, stepCost);
+  const givenCost = costOfOrder(given, islands, steps.between);
   if (givenCost <= SAME_MM) return given;
-  // With all islands sewn but the next one, a step never costs less than it will; others may come between two that
-  // are better not joined.
+  const stepsFrom = rememberingEach(steps.from);
   const step = (last: number, next: number): number =>
-    Math.min(
-      STRAND_MM,
-      stepCost(last, next, (k) => k < to && k !== next),
-    );
-  const path = cheapestPath(islands, given, step);
-  const orders = [asDrawn(strandsOf(path, step), islands), path.filter((k) => given.includes(k))];
-  const costs = orders.map((order) => costOfOrder(order, islands, stepCost));
+    Math.min(STRAND_MM, stepsFrom(last).get(next) ?? STRAND_MM);
+  const all = [...listed(islands.before), ...given, ...listed(islands.after)];
+  const joined = joinedAmong(all, stepsFrom);
+  if (joined.length > MOST_WEIGHED) return given;
+  const path = cheapestPath(islands, all, joined, step);
+  const orders = [asDrawn(strandsOf(path, step), islands), path.filter((k) => k >= from && k < to)];
+  const costs = orders.map((order) => costOfOrder(order, islands, steps.between));
   const least = Math.min(...costs);
   return least < givenCost - SAME_MM ? orders[costs.indexOf(least)] : given;
 }
@@ -127,24 +152,48 @@ function costOfOrder(order: readonly number[], { from, to, before, after }: Isla
 
 const listed = (k: number | undefined): readonly number[] => (k === undefined ? [] : [k]);
 
+/** The work with its result for each number remembered. */
+function rememberingEach<T>(work: (k: number) => T): (k: number) => T {
+  const known = new Map<number, T>();
+  return (k) => {
+    const result = known.get(k) ?? work(k);
+    known.set(k, result);
+    return result;
+  };
+}
+
+/** The pieces that a step cheaper than a strand leads to or from, in the order given. */
+function joinedAmong(
+  all: readonly number[],
+  stepsFrom: (last: number) => ReadonlyMap<number, number>,
+): readonly number[] {
+  const among = new Set(all);
+  const joined = new Set<number>();
+  for (const last of all) {
+    for (const [next, cost] of stepsFrom(last)) {
+      if (next === last || !among.has(next) || cost >= STRAND_MM) continue;
+      joined.add(last).add(next);
+    }
+  }
+  return all.filter((k) => joined.has(k));
+}
+
 /** A path through the islands, and the pieces before and after; those that nothing joins stand at its end. */
 function cheapestPath(
   { before, after }: Islands,
-  given: readonly number[],
+  all: readonly number[],
+  joined: readonly number[],
   step: (last: number, next: number) => number,
 ): readonly number[] {
-  const all = [...listed(before), ...given, ...listed(after)];
-  const steps = all.map((last) => all.map((next) => (last === next ? STRAND_MM : step(last, next))));
-  const isJoined = (n: number): boolean => all.some((_, m) => Math.min(steps[n][m], steps[m][n]) < STRAND_MM);
-  const joined = all.map((_, n) => n).filter(isJoined);
-  const costs = joined.map((n) => joined.map((m) => steps[n][m]));
+  const costs = joined.map((last) => joined.map((next) => (last === next ? STRAND_MM : step(last, next))));
   const placeOf = (k: number | undefined): number | undefined => {
-    const place = k === undefined ? -1 : joined.indexOf(all.indexOf(k));
+    const place = k === undefined ? -1 : joined.indexOf(k);
     return place < 0 ? undefined : place;
   };
   const { order } = sequence(costs, [], { first: placeOf(before), last: placeOf(after), effort: EFFORT });
-  const path = order.map((place) => all[joined[place]]);
-  return [...path, ...all.filter((k) => !path.includes(k))];
+  const path = order.map((place) => joined[place]);
+  const isOnPath = new Set(path);
+  return [...path, ...all.filter((k) => !isOnPath.has(k))];
 }
 
 /** A path cut where nothing joins one piece to the next. */

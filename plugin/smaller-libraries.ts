@@ -40,6 +40,14 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     op_Equality: (one, other) => one === other,
   };`,
     },
+    // Polygons made simpler, sums of them, trees of them turned into lists: none of it is asked for.
+    {
+      from: "\tClipperLib.Clipper.SimplifyPolygon = function",
+      to: "\tInherit(ClipperLib.Clipper, ClipperLib.ClipperBase);\n\tClipperLib.Clipper.NodeType",
+      instead: "",
+    },
+    // What others have added to it for themselves.
+    { from: "\tClipperLib.JS = {};", to: "})();", instead: "" },
   ],
   "@svgdotjs/svg.js/dist/svg.esm.js": [
     {

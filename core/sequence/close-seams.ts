@@ -24,6 +24,7 @@ import {
 import type { Point, Polygon, Region, Ring } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { coverOf } from "../techniques/cover-of.ts";
+import { lastAlike } from "./alike.ts";
 import { closed, type LaterCover, laterCover } from "./later-cover.ts";
 import type { Sequence } from "./types.ts";
 
@@ -108,8 +109,9 @@ interface Beside {
 }
 
 function edgeIndex(areas: readonly (Region | null)[]): EdgeIndex {
+  const last = lastAlike(areas);
   const edges = areas.flatMap((area, owner) =>
-    ringsOf(area ?? []).flatMap((ring) =>
+    ringsOf((last[owner] === owner && area) || []).flatMap((ring) =>
       ring.map((b, i) => ({ owner, a: ring[i === 0 ? ring.length - 1 : i - 1], b })),
     ),
   );

@@ -7,9 +7,10 @@ import { clipRing } from "../geometry/clip-ring.ts";
 import { boxContains } from "../geometry/point.ts";
 import { offset, regionBox, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
+import { lastAlike } from "./alike.ts";
 
 export interface LaterCover {
-  /** The places of the covering pieces after piece k that meet the box, ascending. */
+  /** The places of the covering pieces after piece k that meet the box, ascending; of pieces alike the last only. */
   after(k: number, box: Box): readonly number[];
   /** What these pieces hide within the frame. Near it, an offset of the result says nothing. */
   union(members: readonly number[], frame: Box): Region;
@@ -32,6 +33,7 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
     }
     return rings;
   };
+  const last = lastAlike(areas);
   const index: BoxIndex = buildBoxIndex(boxes);
   const ringsIn = (members: readonly number[], frame: Box): readonly Ring[] =>
     members.flatMap((j) => {
@@ -39,7 +41,7 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
       return boxContains(frame, boxes[j]) ? own : own.map((ring) => clipRing(ring, frame));
     });
   return {
-    after: (k, box) => index.search(box).filter((j) => j > k && areas[j] !== null),
+    after: (k, box) => index.search(box).filter((j) => j > k && areas[j] !== null && last[j] === j),
     union: (members, frame) => unionOfRings(ringsIn(members, frame)),
     rings: ringsIn,
   };

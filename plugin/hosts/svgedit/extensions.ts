@@ -22,13 +22,17 @@ interface ExtensionModule {
   };
 }
 
-/** One that cannot be loaded leaves its tool out, and says so in the console. */
+/** They load at once, and stand in the editor's bars in this order. One that cannot be loaded is left out. */
 export async function addExtensions(editor: SvgEditor): Promise<void> {
-  await Promise.all(NAMES.map((name) => addExtension(editor, name).catch(console.error)));
+  const loading = NAMES.map((name) => load(name).catch(console.error));
+  for (const loaded of loading) {
+    const extension = (await loaded)?.default;
+    if (extension === undefined) continue;
+    await editor.addExtension(extension.name, extension.init.bind(editor), {}).catch(console.error);
+  }
 }
 
-async function addExtension(editor: SvgEditor, folder: string): Promise<void> {
-  const address = new URL(`extensions/${folder}/${folder}.js`, document.baseURI).pathname;
-  const { name, init } = ((await import(address)) as ExtensionModule).default;
-  await editor.addExtension(name, init.bind(editor), {});
+function load(name: string): Promise<ExtensionModule> {
+  const address = new URL(`extensions/${name}/${name}.js`, document.baseURI).pathname;
+  return import(address);
 }

@@ -20,7 +20,7 @@ export const asked: Promise<SessionFacts | undefined> =
 export const firstLook = new FirstLook();
 
 /** Longer than this nothing waits for the first look. */
-const MOST_AHEAD_MS = 3000;
+const MOST_AHEAD_MS = 4000;
 
 planner.start();
 const looked = asked.then(async (session) => {

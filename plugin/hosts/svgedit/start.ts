@@ -49,8 +49,8 @@ async function begin(host: SvgEditHost, actions: FileActions): Promise<void> {
   });
   const session = await asked;
   if (session === undefined) return notice.show(texts.noToken);
-  if (session.name === null) host.zoomToPage();
-  else await actions.openNamed(session.name, session.drawing);
+  if (session.name !== null) await actions.openNamed(session.name, session.drawing);
+  if (host.fileName() === null) host.zoomToPage();
   firstLook.editorIsThere();
   await mount(host, actions, session);
   if (session.name === null) await actions.welcome();

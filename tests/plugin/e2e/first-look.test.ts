@@ -94,6 +94,9 @@ describe.skipIf(missing !== undefined)("the first look", { timeout: PATIENCE_MS 
       release();
       await page.waitForSelector("tuck-panel, .tuckline-notice.shown");
       await expect.poll(() => page.locator("#first-look").count()).toBe(0);
+      // The editor's page is in view, as large as it goes.
+      const [, , , height] = await boxOf(page, "#canvasBackground");
+      expect(height).toBeGreaterThan(600);
       if (text !== "<svg><path") continue;
       await opened.close();
     }

@@ -15,7 +15,7 @@ import type { PieceJoint, PiecePart } from "../artwork/types.ts";
 import { AXIS_OPTIONS, type AxisNode, type MedialAxis, medialAxis } from "../geometry/medial-axis.ts";
 import { areasOf } from "../geometry/medial-axis-parts.ts";
 import { nextEdge } from "../geometry/mesh.ts";
-import { distance, lerp } from "../geometry/point.ts";
+import { boxesMeet, boxOf, distance, growBox, lerp } from "../geometry/point.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, nearestOnEdge, offset, regionArea, regionContains, union } from "../geometry/region.ts";
 import type { Point, Polygon } from "../geometry/types.ts";
@@ -306,8 +306,10 @@ function joinUp(
 ): ShapeParts {
   if (drafts.length === 1 && drafts[0].technique === "fill")
     return { parts: [{ technique: "fill", region: [polygon] }], joints: [] };
+  const boxes = drafts.map(({ own }) => growBox(boxOf(own.outer), ON_EDGE_MM));
   const meetings = cuts.flatMap((at): PieceJoint[] => {
-    const near = drafts.flatMap(({ own }, k) => (isNear(own, at) ? [k] : []));
+    const here = boxOf([at]);
+    const near = drafts.flatMap(({ own }, k) => (boxesMeet(boxes[k], here) && isNear(own, at) ? [k] : []));
     // Where columns part right at a cut, it touches three.
     return near.flatMap((a, i) => near.slice(i + 1).map((b): PieceJoint => ({ parts: [a, b], at })));
   });

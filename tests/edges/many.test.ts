@@ -1,6 +1,7 @@
 /**
- * Drawings of hundreds of pieces and more, each kind of which by the thousand once took minutes because all were compared with all. They are
- * planned soundly (`tests/support/plan-checks.ts`); that they take seconds is seen by the time a test may take.
+ * Drawings of hundreds of pieces and more: each kind, by the thousand, once took minutes, because all were compared
+ * with all. They are planned soundly (`tests/support/plan-checks.ts`); that they take seconds is seen by the time a
+ * test may take.
  */
 import { expect, test } from "vitest";
 import { makePlan } from "../../core/plan/make-plan.ts";

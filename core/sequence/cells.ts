@@ -76,9 +76,9 @@ function crossingsOf(rings: readonly Ring[], top: number, height: number, cellMm
   for (let k = 1; k < starts.length; k++) starts[k] += starts[k - 1];
   const xs = new Float64Array(starts[starts.length - 1]);
   const next = starts.slice();
-  eachCrossing((k, [ax, ay], [bx, by]) => {
+  eachCrossing((k, upper, lower) => {
     const y = top + (first + k + 0.5) * cellMm;
-    xs[next[k]++] = ax + ((y - ay) / (by - ay)) * (bx - ax);
+    xs[next[k]++] = upper[0] + ((y - upper[1]) / (lower[1] - upper[1])) * (lower[0] - upper[0]);
   });
   for (let k = 0; k + 1 < starts.length; k++) sortFew(xs, starts[k], starts[k + 1]);
   return { first, starts, xs };

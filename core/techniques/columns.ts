@@ -22,7 +22,14 @@ import {
   pruneBranches,
 } from "../geometry/medial-axis.ts";
 import { distance, norm } from "../geometry/point.ts";
-import { arcLengths, closeRing, pointAlong, ringCentroid, segmentAt, signedArea } from "../geometry/polyline.ts";
+import {
+  arcLengths,
+  closeRing,
+  pointAlong,
+  ringCentroid,
+  segmentAt,
+  signedArea,
+} from "../geometry/polyline.ts";
 import { regionArea, ringsOf } from "../geometry/region.ts";
 import { sortFew } from "../geometry/sort-few.ts";
 import type { Point, Polygon, Polyline } from "../geometry/types.ts";
@@ -141,15 +148,21 @@ function withoutTwigs({ nodes }: MedialAxis): AxisNode[] {
 
 /**
  * Rungs across a shape along its spine. At least three; the line of the ladder runs through their middles. `null`
- * where the shape is a sliver so thin that no place on its spine lies inside once rounded.
+ * where the shape is a sliver so thin that no place on its spine lies inside once rounded. `stationMm` is how far apart
+ * along the spine they are worked out.
  */
-export function layColumn(spine: Spine, polygon: Polygon, options: RungOptions): Ladder | null {
+export function layColumn(
+  spine: Spine,
+  polygon: Polygon,
+  options: RungOptions,
+  stationMm = STATION_MM,
+): Ladder | null {
   const across = crossings(polygon);
-  const sections = sectionsAlong(spine, across);
+  const sections = sectionsAlong(spine, across, stationMm);
   if (sections.length === 0) return null;
   if (!spine.closed) {
-    sections.unshift(...sectionsBeyond(sections[0], -1, across).reverse());
-    sections.push(...sectionsBeyond(sections[sections.length - 1], 1, across));
+    sections.unshift(...sectionsBeyond(sections[0], -1, across, stationMm).reverse());
+    sections.push(...sectionsBeyond(sections[sections.length - 1], 1, across, stationMm));
   }
   return ladderOn(sections, spine.closed, options);
 }
@@ -192,14 +205,13 @@ const beside = ([x, y]: Point, angle: number, by: number): Point => [
   y + Math.cos(angle) * by,
 ];
 
-function sectionsAlong(spine: Spine, across: Crossings): Section[] {
-  const { line, halfAt, angleAt, total, closed } = evened(spine);
+function sectionsAlong(spine: Spine, across: Crossings, stationMm: number): Section[] {
+  const { line, halfAt, angleAt, total, closed } = evened(spine, stationMm);
   const lengths = arcLengths(line);
-  const count = Math.max(closed ? 8 : 1, Math.ceil(total / STATION_MM));
+  const count = Math.max(closed ? 8 : 1, Math.ceil(total / stationMm));
   const angles = Float64Array.from({ length: count + 1 }, (_, k) => angleAt((k * total) / count));
   // A closed spine ends where it begins.
-  const neighbour = (k: number): number =>
-    closed ? (k + count) % count : Math.min(Math.max(k, 0), count);
+  const neighbour = (k: number): number => (closed ? (k + count) % count : Math.min(Math.max(k, 0), count));
   const sections: Section[] = [];
   for (let k = 0; k <= count; k++) {
     const s = (k * total) / count;
@@ -219,11 +231,11 @@ function sectionsAlong(spine: Spine, across: Crossings): Section[] {
 }
 
 /** Sections beyond an end of the spine, straight on, as long as each meets the shape beside the one before it. */
-function sectionsBeyond(end: Section, way: 1 | -1, across: Crossings): Section[] {
+function sectionsBeyond(end: Section, way: 1 | -1, across: Crossings, stationMm: number): Section[] {
   const sections: Section[] = [];
   let last = end;
   for (;;) {
-    const by = (sections.length + 1) * STATION_MM * way;
+    const by = (sections.length + 1) * stationMm * way;
     const at: Point = [end.at[0] + Math.cos(end.angle) * by, end.at[1] + Math.sin(end.angle) * by];
     const hits = across.hits(at, perpendicular(end.angle));
     let best: readonly [number, number] | null = null;
@@ -283,7 +295,7 @@ interface Evened {
 }
 
 /** The spine with places and directions averaged over the half width to either side; less near open ends. */
-function evened({ line: raw, halfWidthsMm, closed }: Spine): Evened {
+function evened({ line: raw, halfWidthsMm, closed }: Spine, stationMm: number): Evened {
   const keep = raw.map((p, i) => i === 0 || distance(p, raw[i - 1]) > 1e-6);
   const path = raw.filter((_, i) => keep[i]);
   const halves = halfWidthsMm.filter((_, i) => keep[i]);
@@ -291,7 +303,7 @@ function evened({ line: raw, halfWidthsMm, closed }: Spine): Evened {
   const total = lengths[lengths.length - 1];
   const halfAt = (s: number): number => valueAt(lengths, halves, closed ? mod(s, total) : s);
   const places = averages(path, lengths, closed);
-  const count = Math.max(closed ? 8 : 2, Math.ceil(total / STATION_MM));
+  const count = Math.max(closed ? 8 : 2, Math.ceil(total / stationMm));
   const line = Array.from({ length: count + 1 }, (_, k): Point => {
     const s = (k * total) / count;
     const reach = Math.min(halfAt(s) / 2, total / 8);

@@ -269,7 +269,7 @@ function columnsIn(axis: MedialAxis): { own: Polygon; cuts: Point[] }[] {
 function satinOrFill(own: Polygon, axis: MedialAxis | null, limits: PartLimits, rank: number): Draft {
   const spine = spineOf(own, axis ?? undefined);
   const options = { spacingMm: CHECK_SPACING_MM, pullMm: 0, threadWidthMm: limits.threadWidthMm };
-  const ladder = spine && layColumn(spine, own, options);
+  const ladder = spine && layColumn(spine, own, options, CHECK_SPACING_MM / 2);
   return ladder && widestRung(ladder) <= LONG_RUNG_SHARE * limits.satinMaxWidthMm && fillsShape(ladder, own)
     ? { technique: "satin", own, spine, rank }
     : { technique: "fill", own, rank: 0 };
@@ -281,7 +281,7 @@ const widestRung = ({ rungs }: Ladder): number =>
 /** Rungs lie askew in bends and slanted ends, and are longer there than the column is wide; longer ones make no satin. */
 const LONG_RUNG_SHARE = 1.6;
 
-/** Whether rungs fill a shape is looked at with rungs this far apart on a side. */
+/** Whether rungs fill a shape is looked at with rungs this far apart on a side, and places half as far. */
 const CHECK_SPACING_MM = 0.6;
 
 /** Neighbouring fills are one. */

@@ -154,7 +154,8 @@ export function sequenceOf(
   const parting = pins.filter(({ piece }) => lines.has(piece)).map(({ piece, point }) => `${piece} ${point}`);
   const sequence = memory.recall(`sequence ${parting.sort()}`, [seen], () => {
     const whole = formNetworks(seen.sequence, pins);
-    const pieces = settings.fillAngleDeg === null ? withAngles(whole.pieces) : whole.pieces;
+    const painted = artwork.pieces.map(({ id }) => id);
+    const pieces = settings.fillAngleDeg === null ? withAngles(whole.pieces, painted) : whole.pieces;
     return { ...whole, pieces: memory.known("sewn", pieces) };
   });
   return { sequence, findings: seen.findings };

@@ -3,7 +3,8 @@
  *
  * Up to `EXACT_PIECES` the order is the best there is (`order-search.ts` over all pieces). Beyond, blocks come
  * from `colour-blocks.ts`, nearly always proven fewest, and each block is ordered for itself, exactly where it is
- * small. Paint order is always among the candidates, so that the result is never worse.
+ * small. Paint order is always among the candidates, and stays where fewer blocks would cost more strands: the
+ * result has never more of either.
  */
 import type { Piece } from "../artwork/types.ts";
 import type { Point } from "../geometry/types.ts";
@@ -29,6 +30,7 @@ export interface Regrouped {
   readonly pieces: readonly Piece[];
   /** No legal order has fewer. */
   readonly blocksLowerBound: number;
+  /** Of up to `EXACT_PIECES` pieces: none with so few blocks has fewer. */
   readonly strandsLowerBound: number;
 }
 
@@ -46,21 +48,26 @@ export function regroup(
   options: RegroupOptions = {},
 ): Regrouped {
   if (pieces.length === 0) return { pieces, blocksLowerBound: 0, strandsLowerBound: 0 };
-  const precedence = precedenceOf(pieces, settings.pullMm, options.chains);
+  // Thread lies on both sides of where the needle goes down: neighbours may touch that were drawn apart.
+  const reachMm = settings.pullMm + settings.threadWidthMm / 2;
+  const precedence = precedenceOf(pieces, reachMm, options.chains);
   const weigh = weighOrders(pieces, settings, options.from);
   const blocks = fewestBlocks(weigh.colours, precedence);
-  if (pieces.length <= EXACT_PIECES) {
-    const { order, cost } = searchAll(pieces, precedence, weigh);
-    const { blocks: blockCount, strands } = countOf(cost);
-    return { pieces: order.map((k) => pieces[k]), blocksLowerBound: blockCount, strandsLowerBound: strands };
-  }
   const painted = pieces.map((_, k) => k);
-  const inBlocks = orderBlocks(blocks.order, precedence, weigh);
-  const best = weigh.costOf(inBlocks) < weigh.costOf(painted) ? inBlocks : painted;
+  const isExact = pieces.length <= EXACT_PIECES;
+  const found = isExact
+    ? searchAll(pieces, precedence, weigh).order
+    : orderBlocks(blocks.order, precedence, weigh);
+  const [cost, paintedCost] = [weigh.costOf(found), weigh.costOf(painted)];
+  const { strands } = countOf(cost);
+  const isBetter = cost < paintedCost && strands <= countOf(paintedCost).strands;
   return {
-    pieces: best.map((k) => pieces[k]),
-    blocksLowerBound: blocks.lowerBound,
-    strandsLowerBound: Math.max(blocks.lowerBound, leastStrands(pieces.length, precedence, weigh)),
+    pieces: (isBetter ? found : painted).map((k) => pieces[k]),
+    blocksLowerBound: isExact ? countOf(cost).blocks : blocks.lowerBound,
+    strandsLowerBound:
+      isExact && strands <= countOf(paintedCost).strands
+        ? strands
+        : Math.max(blocks.lowerBound, leastStrands(pieces.length, precedence, weigh)),
   };
 }
 

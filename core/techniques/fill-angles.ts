@@ -7,7 +7,7 @@
  * differently on rows that lie at a different angle. Along an edge that rows meet at a narrow angle, the ends of rows
  * make steps as high as a row and long enough to be seen, a *saw*; along one that they are parallel to, they make none.
  * Pieces that read as one shape (`one-shape.ts`) are the exception: they lie at one angle, so that no edge shows where
- * the drawing has none. So each shape, in sewing order, takes the angle that costs least: short rows, a saw along its
+ * the drawing has none. So each shape, in paint order, takes the angle that costs least: short rows, a saw along its
  * edges, and being near the angle of such a neighbour. Common practice, no source.
  */
 import type { Piece } from "../artwork/types.ts";
@@ -52,13 +52,13 @@ const CLASH_COST = 100;
 
 /**
  * The angle of the rows, in degrees counter-clockwise as seen, 0 to below 180, of each piece that has a fill, by
- * its id. An angle that the artist has set stands. `pieces` are in sewing order.
+ * its id. An angle that the artist has set stands. `pieces` are in paint order.
  */
 export function chooseAngles(pieces: readonly Piece[]): Map<string, number> {
   const fills = filledPieces(pieces);
   const angles = new Map<string, number>();
   for (const shape of shapesOf(fills)) {
-    // What has its angle already is left of those that lie beside: sewn earlier, or of an earlier shape.
+    // What has its angle already is left of those that lie beside: painted earlier, or of an earlier shape.
     const taken = fills.flatMap((other) =>
       !shape.includes(other) && shape.some((one) => areNear(fills, one, other))
         ? (angles.get(other.piece.id) ?? [])
@@ -103,7 +103,7 @@ function filledPieces(pieces: readonly Piece[]): Filled[] {
   return fills;
 }
 
-/** The pieces that read as one shape, each such group in sewing order, and the groups by their first pieces. */
+/** The pieces that read as one shape, each such group in paint order, and the groups by their first pieces. */
 function shapesOf(fills: readonly Filled[]): Filled[][] {
   const shapeOf = fills.map((_, k) => k);
   for (const [k, { piece, near }] of fills.entries())
@@ -115,9 +115,14 @@ function shapesOf(fills: readonly Filled[]): Filled[][] {
   return [...new Set(shapeOf)].map((shape) => fills.filter((_, k) => shapeOf[k] === shape));
 }
 
-/** The pieces with the chosen angles set on them. */
-export function withAngles(pieces: readonly Piece[]): Piece[] {
-  const angles = chooseAngles(pieces);
+/**
+ * The pieces with the chosen angles set on them. Angles follow from how the pieces lie and in which order they are
+ * painted, given by their ids: sewing them in another order changes none.
+ */
+export function withAngles(pieces: readonly Piece[], paintOrder: readonly string[]): Piece[] {
+  const placeOf = new Map(paintOrder.map((id, k) => [id, k]));
+  const painted = [...pieces].sort((a, b) => (placeOf.get(a.id) ?? 0) - (placeOf.get(b.id) ?? 0));
+  const angles = chooseAngles(painted);
   return pieces.map((piece) => {
     const angleDeg = angles.get(piece.id);
     return angleDeg === undefined ? piece : { ...piece, overrides: { ...piece.overrides, angleDeg } };

@@ -48,9 +48,7 @@ export function regroup(
   options: RegroupOptions = {},
 ): Regrouped {
   if (pieces.length === 0) return { pieces, blocksLowerBound: 0, strandsLowerBound: 0 };
-  // Thread lies on both sides of where the needle goes down: neighbours may touch that were drawn apart.
-  const reachMm = settings.pullMm + settings.threadWidthMm / 2;
-  const precedence = precedenceOf(pieces, reachMm, options.chains);
+  const precedence = precedenceOf(pieces, settings.pullMm, options.chains);
   const weigh = weighOrders(pieces, settings, options.from);
   const blocks = fewestBlocks(weigh.colours, precedence);
   const painted = pieces.map((_, k) => k);

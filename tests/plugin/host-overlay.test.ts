@@ -140,9 +140,9 @@ describe("the browser editor under the panel", { timeout: PATIENCE_MS }, () => {
         mark.focus();
       });
       await shared.editor.page.keyboard.press("Control+z");
-      expect(await shared.read()).toBe(CREST);
+      await shared.reads((now) => expect(now).toBe(CREST));
       await shared.editor.page.keyboard.press("Control+Shift+z");
-      expect(await shared.read()).toContain('data-tuck-angle="12"');
+      await shared.reads((now) => expect(now).toContain('data-tuck-angle="12"'));
       await shared.editor.page.evaluate(() => document.getElementById("focused")?.remove());
     });
 

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { Resvg } from "@resvg/resvg-js";
 import type { Browser } from "playwright-core";
-import { afterAll, afterEach, beforeAll, beforeEach, expect } from "vitest";
+import { afterAll, afterEach, beforeAll, beforeEach, expect, vi } from "vitest";
 import type { EditorHost } from "../../plugin/editor-host.ts";
 import { type EditorPage, launchChromium, missingForBrowser, openEditor } from "../support/browser.ts";
 
@@ -30,6 +30,9 @@ export interface RunningEditor {
 
 /** A browser starts slowly where many things run at once. */
 export const PATIENCE_MS = 60_000;
+
+/** The extension of the editor that is added last. */
+const LAST_TOOL = "layer_view";
 
 export const fixture = (name: string): string =>
   readFileSync(new URL(`../../fixtures/${name}`, import.meta.url), "utf8");
@@ -59,6 +62,10 @@ export class Shared {
         throw new Error(`${missing} is missing: see .ci/run, and run npm test, which builds.`);
       this.browser = await launchChromium();
       this.editor = await openEditor(this.browser, { drawings });
+      // The editor adds its tools once the first plan is seen, and may not heed a key meanwhile.
+      await this.editor.page.waitForFunction((last) => last in svgEditor.svgCanvas.extensions, LAST_TOOL, {
+        timeout: PATIENCE_MS,
+      });
     }, PATIENCE_MS);
     afterAll(async () => {
       await this.editor?.close();
@@ -85,6 +92,10 @@ export class Shared {
 
   read = (): Promise<string> =>
     this.editor.page.evaluate(() => svgEditor.svgCanvas.extensions.tuckline.host.read());
+
+  /** Waits until what is read passes: a key on a busy page takes its time. */
+  reads = (passes: (now: string) => void): Promise<void> =>
+    vi.waitFor(async () => passes(await this.read()), PATIENCE_MS / 4);
 
   /** Where the middle of an element is on the screen. */
   middleOf = (id: string): Promise<readonly [number, number]> =>

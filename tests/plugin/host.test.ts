@@ -5,7 +5,7 @@
 import { readdirSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { CREST, difference, fixture, newLines, PATIENCE_MS, POND, Shared } from "./host-page.ts";
 
@@ -140,7 +140,7 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
       expect(changed[0]).toContain('id="sun-disc"');
       expect(difference(CREST, after)).toBeGreaterThan(0.001);
       await shared.editor.page.keyboard.press("Control+z");
-      expect(await shared.read()).toBe(CREST);
+      await shared.reads((now) => expect(now).toBe(CREST));
     });
 
     it("draws new shapes into the layer that is chosen, where the artist sees them, on a shifted page too", async () => {
@@ -211,8 +211,9 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
       expect(await shared.read()).not.toContain('id="b"');
       expect(await shared.read()).toContain("<!-- second -->");
       await shared.editor.page.keyboard.press("Control+z");
+      await shared.reads((now) => expect(now).toContain('id="b"'));
       await shared.editor.page.keyboard.press("Control+z");
-      expect(await shared.read()).toBe(text);
+      await shared.reads((now) => expect(now).toBe(text));
       await run("c", "groupSelectedElements");
       expect(await shared.read()).toMatch(
         /<g id="svg_\d+">\s*<rect id="c" x="10" width="8" height="8" fill="blue"\/>\s*<\/g>/,
@@ -224,7 +225,7 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
       await shared.editor.page.evaluate(() => svgEditor.svgCanvas.setResolution(180, 100));
       expect(await shared.read()).toContain('width="180mm" height="100mm" viewBox="0 0 180 100"');
       await shared.editor.page.keyboard.press("Control+z");
-      expect(await shared.read()).toBe(CREST);
+      await shared.reads((now) => expect(now).toBe(CREST));
     });
 
     it("adds layers to a shifted page where they are seen", async () => {
@@ -280,9 +281,9 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
       );
       expect(after).toContain('<metadata data-tuck-settings="recipe=knit"/>');
       await shared.editor.page.keyboard.press("Control+z");
-      expect(await shared.read()).toBe(text);
+      await shared.reads((now) => expect(now).toBe(text));
       await shared.editor.page.keyboard.press("Control+y");
-      expect(await shared.read()).toBe(after);
+      await shared.reads((now) => expect(now).toBe(after));
     });
 
     it("keeps what is selected at undo and redo, as far as it is there", async () => {
@@ -302,10 +303,10 @@ describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
         text.replace(/<path id="reed"[^>]*>/, ""),
       );
       await page.keyboard.press("Control+z");
-      expect(await selected()).toEqual(["leaf", "reed"]);
+      await vi.waitFor(async () => expect(await selected()).toEqual(["leaf", "reed"]), PATIENCE_MS / 4);
       await page.keyboard.press("Control+y");
       await page.keyboard.press("Control+y");
-      expect(await selected()).toEqual(["leaf"]);
+      await vi.waitFor(async () => expect(await selected()).toEqual(["leaf"]), PATIENCE_MS / 4);
     });
 
     it("puts another version in place as one step of undo, and goes on from either", async () => {

@@ -1,10 +1,10 @@
 /** What the panel shares with the browser editor: the selection, and the surface over the canvas. */
 import { describe, expect, it } from "vitest";
-import { CREST, PATIENCE_MS, POND, Shared } from "./host-page.ts";
+import { CREST, PATIENT, POND, Shared } from "./host-page.ts";
 
 const shared = new Shared().use(["fixtures/heron-crest.svg"]);
 
-describe("the browser editor under the panel", { timeout: PATIENCE_MS }, () => {
+describe("the browser editor under the panel", PATIENT, () => {
   shared.staysQuiet();
 
   describe("selection", () => {

@@ -31,6 +31,9 @@ export interface RunningEditor {
 /** A browser starts slowly where many things run at once. */
 export const PATIENCE_MS = 60_000;
 
+/** Where many things run at once, a browser now and then loses a key that it was sent: then it is sent once more. */
+export const PATIENT = { timeout: PATIENCE_MS, retry: 1 };
+
 /** The extension of the editor that is added last. */
 const LAST_TOOL = "layer_view";
 

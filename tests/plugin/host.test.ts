@@ -7,11 +7,11 @@ import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
-import { CREST, difference, fixture, newLines, PATIENCE_MS, POND, Shared } from "./host-page.ts";
+import { CREST, difference, fixture, newLines, PATIENCE_MS, PATIENT, POND, Shared } from "./host-page.ts";
 
 const shared = new Shared().use(["fixtures/heron-crest.svg"]);
 
-describe("the browser editor as host", { timeout: PATIENCE_MS }, () => {
+describe("the browser editor as host", PATIENT, () => {
   shared.staysQuiet();
 
   describe("opening and reading", () => {

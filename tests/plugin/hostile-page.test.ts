@@ -8,7 +8,7 @@ import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { launchChromium, missingForBrowser, openEditor } from "../support/browser.ts";
 import { hostileDrawing } from "../support/hostile-drawing.ts";
-import { PATIENCE_MS } from "./host-page.ts";
+import { PATIENCE_MS, PATIENT } from "./host-page.ts";
 
 let browser: Browser;
 /** Would be told of any request that leaves the page. */
@@ -41,7 +41,7 @@ const turnGround = (angle: string) =>
     { element: "ground", name: "data-tuck-angle", value: angle },
   ]);
 
-describe("a drawing that means harm", { timeout: PATIENCE_MS }, () => {
+describe("a drawing that means harm", PATIENT, () => {
   it("is drawn and planned; nothing in it runs or is fetched; its text keeps every byte", async () => {
     const drawing = hostileDrawing(`http://127.0.0.1:${(listener.address() as AddressInfo).port}`);
     const editor = await openEditor(browser, {
@@ -90,7 +90,7 @@ describe("a drawing that means harm", { timeout: PATIENCE_MS }, () => {
   });
 });
 
-describe("two windows on one drawing", { timeout: PATIENCE_MS }, () => {
+describe("two windows on one drawing", PATIENT, () => {
   it("the second that saves is asked, and what the first saved stays", async () => {
     const editor = await openEditor(browser, {
       texts: { "pond.svg": POND },

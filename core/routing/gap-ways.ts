@@ -5,7 +5,7 @@
  * cost at least (best first, as Hjaltason and Samet find neighbours, 1999).
  */
 import TinyQueue from "tinyqueue";
-import { EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
+import { EMPTY_BOX, joinBoxes, norm } from "../geometry/point.ts";
 import type { Box } from "../geometry/types.ts";
 import { type Body, gapBetween } from "./body.ts";
 import type { Crossing } from "./least-gaps.ts";
@@ -163,5 +163,5 @@ class Search {
 function boxGap(a: Box, b: Box): number {
   const dx = Math.max(0, a.minX - b.maxX, b.minX - a.maxX);
   const dy = Math.max(0, a.minY - b.maxY, b.minY - a.maxY);
-  return Math.hypot(dx, dy) * (1 - 1e-12);
+  return norm(dx, dy) * (1 - 1e-12);
 }

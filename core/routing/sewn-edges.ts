@@ -4,7 +4,8 @@
  * sewn edge; the finished one hides nothing any more, so the thread must leave it where its stitches end, not where
  * its outline runs. This changes no gap and no strand, only where in the gap the needle goes down last.
  */
-import type { Point, Polyline } from "../geometry/types.ts";
+import { distance, lerp } from "../geometry/point.ts";
+import type { Point } from "../geometry/types.ts";
 import type { Memory } from "../memory.ts";
 import type { Sequence } from "../sequence/types.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -46,12 +47,11 @@ export function leaveAtSewnEdges(
 function fromSewnEdge(join: Join, parts: readonly StitchPart[]): Join {
   const [{ points }, ...others] = join.legs;
   const [from, to] = [points[0], points[points.length - 1]];
-  const gapMm = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const gapMm = distance(from, to);
   const reachMm = Math.min(reachAlong(from, to, gapMm, parts), gapMm / 2);
   if (reachMm < LEAST_MM) return join;
-  const share = reachMm / gapMm;
-  const exit: Point = [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
-  const legs = [{ points: [exit, to] as Polyline, exposed: true }, ...others];
+  const exit = lerp(from, to, reachMm / gapMm);
+  const legs = [{ points: [exit, to], exposed: true }, ...others];
   return { ...join, exit, legs, exposedMm: join.exposedMm - reachMm };
 }
 

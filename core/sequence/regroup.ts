@@ -57,13 +57,13 @@ export function regroup(
     ? searchAll(pieces, precedence, weigh).order
     : orderBlocks(blocks.order, precedence, weigh);
   const [cost, paintedCost] = [weigh.costOf(found), weigh.costOf(painted)];
-  const { strands } = countOf(cost);
-  const isBetter = cost < paintedCost && strands <= countOf(paintedCost).strands;
+  const { blocks: blockCount, strands } = countOf(cost);
+  const costsNoStrand = strands <= countOf(paintedCost).strands;
   return {
-    pieces: (isBetter ? found : painted).map((k) => pieces[k]),
-    blocksLowerBound: isExact ? countOf(cost).blocks : blocks.lowerBound,
+    pieces: (costsNoStrand && cost < paintedCost ? found : painted).map((k) => pieces[k]),
+    blocksLowerBound: isExact ? blockCount : blocks.lowerBound,
     strandsLowerBound:
-      isExact && strands <= countOf(paintedCost).strands
+      isExact && costsNoStrand
         ? strands
         : Math.max(blocks.lowerBound, leastStrands(pieces.length, precedence, weigh)),
   };

@@ -355,7 +355,7 @@ function averages(
   const sumTo = (s: number): Point => {
     const laps = closed ? Math.floor(s / total) : 0;
     const rest = Math.min(Math.max(s - laps * total, 0), total);
-    const low = Math.min(segmentAt(lengths, rest), last);
+    const low = segmentAt(lengths, rest);
     const at = pointAlong(line, lengths, rest);
     const step = rest - lengths[low];
     return [

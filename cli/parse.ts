@@ -59,21 +59,33 @@ const OWN_WORDS = {
 export function parseWords(words: readonly string[], columns: number): Parsed {
   if (words.includes(""))
     throw new CliError("tuckline: one of the arguments is empty; leave it out or give it a value");
-  let chosen: Run | undefined;
   let text = "";
   let failure: string | undefined;
-  grammar(columns, (run) => {
-    chosen = run;
-  }).parse(words, (error: Error | undefined | null, _values: unknown, output: string) => {
-    text = output;
-    failure = error?.message;
-  });
+  try {
+    grammar(columns, (run) => {
+      throw new Chosen(run);
+    }).parse(words, (error: Error | undefined | null, _values: unknown, output: string) => {
+      text = output;
+      failure = error?.message;
+    });
+  } catch (thrown) {
+    if (thrown instanceof Chosen) return { kind: "run", run: thrown.run };
+    throw thrown;
+  }
   if (words.length === 0) return { kind: "help", text: text.slice(0, text.lastIndexOf("\n\n")) };
   if (failure !== undefined) throw new CliError(`tuckline: ${inOurWords(failure, words, text)}`);
-  return chosen ? { kind: "run", run: chosen } : { kind: "show", text };
+  return { kind: "show", text };
 }
 
-function grammar(columns: number, choose: (run: Run) => void): Argv {
+/** Thrown out of the parser as soon as a command is known: it would go on to lay out a page of help for nothing. */
+class Chosen {
+  readonly run: Run;
+  constructor(run: Run) {
+    this.run = run;
+  }
+}
+
+function grammar(columns: number, choose: (run: Run) => never): Argv {
   const start = yargs()
     .scriptName("tuckline")
     .usage(USAGE)

@@ -1,6 +1,9 @@
 #!/usr/bin/env node
+import { tuneEngine } from "./engine.ts";
 import type { Io } from "./io.ts";
 import { run } from "./run.ts";
+
+tuneEngine();
 
 const ENDINGS = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
 

@@ -7,6 +7,7 @@
  */
 import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
+import { tuneEngine } from "../../cli/engine.ts";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { NO_MARKS } from "../../core/artwork/types.ts";
 import { planArtwork } from "../../core/plan/make-plan.ts";
@@ -87,6 +88,8 @@ function planOnce(text: string): Grown {
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  // As the command line has it.
+  tuneEngine();
   const [kind, count] = process.argv.slice(2);
   planOnce(KINDS[kind](WARM_UP));
   process.stdout.write(JSON.stringify(planOnce(KINDS[kind](Number(count)))));

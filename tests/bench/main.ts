@@ -24,6 +24,7 @@ import { bytesToHex } from "@noble/hashes/utils.js";
 import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
 import { packageRoot } from "../../cli/edit/package-root.ts";
+import { tuneEngine } from "../../cli/engine.ts";
 import { VERSION } from "../../cli/version.ts";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { writeLayers } from "../../core/layers/write.ts";
@@ -192,6 +193,9 @@ function compareWithBaseline(): void {
   );
   if (worse.length > 0) process.exitCode = 1;
 }
+
+// As the command line has it.
+tuneEngine();
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,

@@ -2,6 +2,7 @@
  * Plans every emoji at 80 mm, one after the other, in a process that does nothing else, and prints one line of
  * JSON: times in milliseconds and the peak memory in megabytes. `main.ts` runs it.
  */
+import { tuneEngine } from "../../cli/engine.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { drawingNames, readDrawing } from "../support/drawing-sets.ts";
@@ -11,6 +12,9 @@ export interface WholeSet {
   readonly slowest: string;
   readonly peakMb: number;
 }
+
+// As the command line has it.
+tuneEngine();
 
 const settings = { ...DEFAULT_SETTINGS, widthMm: 80 };
 const timings = drawingNames("emoji").map((name) => {

@@ -12,6 +12,7 @@
  */
 import { setImmediate } from "node:timers/promises";
 import { parseArgs } from "node:util";
+import { tuneEngine } from "../../cli/engine.ts";
 import { readArtwork } from "../../core/artwork/read.ts";
 import { ArtworkError } from "../../core/errors.ts";
 import { makePlan, sequenceOf } from "../../core/plan/make-plan.ts";
@@ -311,6 +312,9 @@ function list<T extends Outcome>(
   console.log(`\n${title} (${found.length})`);
   for (const line of found.slice(0, 40)) console.log(line);
 }
+
+// As the command line has it.
+tuneEngine();
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,

@@ -1,5 +1,6 @@
 /** What Inkscape starts: the program beside it, in compiled form from its second plan on. */
 import { join } from "node:path";
+import { tuneEngine } from "../../../cli/engine.ts";
 import { ENTRY_FIELD, readArguments } from "./arguments.ts";
 import { loadCompiled } from "./compiled.ts";
 import { CACHE, PROGRAM } from "./program.ts";
@@ -7,6 +8,8 @@ import type { runExtension } from "./run.ts";
 
 /** The entry that comes to most of the program. */
 const FULLEST = "plan";
+
+tuneEngine();
 
 const io = { stdin: process.stdin, stdout: process.stdout, stderr: process.stderr, cwd: process.cwd() };
 for (const stream of [io.stdout, io.stderr]) stream.on("error", () => undefined);

@@ -36,11 +36,14 @@ export function layParts(
   region: Region,
   options: PartsOptions,
 ): Stitcher {
-  const neighbours = parts.map((_, k) =>
-    joints.flatMap(({ parts: [a, b], at }) =>
-      a === k ? [{ part: b, at }] : b === k ? [{ part: a, at }] : [],
-    ),
-  );
+  const neighbours = parts.map((): Neighbour[] => []);
+  for (const {
+    parts: [a, b],
+    at,
+  } of joints) {
+    neighbours[a].push({ part: b, at });
+    neighbours[b].push({ part: a, at });
+  }
   const partAt = (p: Point): number => {
     const holding = parts.findIndex((part) => regionContains(part.region, p));
     if (holding >= 0) return holding;

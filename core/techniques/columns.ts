@@ -380,6 +380,11 @@ interface Crossings {
   spanAround(through: Point, along: Point): readonly [number, number] | null;
 }
 
+/** Edges that follow each other are passed over so many at a time where all of them lie beside the line. */
+const BUNCH = 8;
+/** What a sum of lengths may be off by. */
+const ROUNDING_MM = 1e-9;
+
 function crossings(polygon: Polygon): Crossings {
   const rings = ringsOf([polygon]);
   const edges: number[] = [];
@@ -387,6 +392,17 @@ function crossings(polygon: Polygon): Crossings {
     for (let i = 0, j = ring.length - 1; i < ring.length; j = i++)
       edges.push(ring[j][0], ring[j][1], ring[i][0], ring[i][1]);
   const flat = Float64Array.from(edges);
+  const bunches = boxesOfBunches(flat);
+  /** The first edge from i on that the line may cross. */
+  const skip = (i: number, x: number, y: number, ux: number, uy: number): number => {
+    let k = i;
+    for (; k < flat.length && k % (4 * BUNCH) === 0; k += 4 * BUNCH) {
+      const b = k / BUNCH;
+      const off = Math.abs((bunches[b] - x) * uy - (bunches[b + 1] - y) * ux);
+      if (off <= Math.abs(bunches[b + 2] * uy) + Math.abs(bunches[b + 3] * ux) + ROUNDING_MM) break;
+    }
+    return k;
+  };
   /** Where edge i crosses the line; `NaN` where it does not. */
   const hitAt = (i: number, x: number, y: number, ux: number, uy: number): number => {
     // Offsets from the line; an end on the line counts as right of it, so that a corner counts once or twice.
@@ -401,7 +417,7 @@ function crossings(polygon: Polygon): Crossings {
   return {
     hits([x, y], [ux, uy]) {
       const hits: number[] = [];
-      for (let i = 0; i < flat.length; i += 4) {
+      for (let i = skip(0, x, y, ux, uy); i < flat.length; i = skip(i + 4, x, y, ux, uy)) {
         const hit = hitAt(i, x, y, ux, uy);
         if (!Number.isNaN(hit)) hits.push(hit);
       }
@@ -412,7 +428,7 @@ function crossings(polygon: Polygon): Crossings {
       let after = Number.POSITIVE_INFINITY;
       let further = Number.POSITIVE_INFINITY;
       let isInside = false;
-      for (let i = 0; i < flat.length; i += 4) {
+      for (let i = skip(0, x, y, ux, uy); i < flat.length; i = skip(i + 4, x, y, ux, uy)) {
         const hit = hitAt(i, x, y, ux, uy);
         if (hit < 0) {
           isInside = !isInside;
@@ -425,4 +441,20 @@ function crossings(polygon: Polygon): Crossings {
       return isInside ? [before, after] : null;
     },
   };
+}
+
+/** Of each bunch of edges the middle of its box and half its width and height. */
+function boxesOfBunches(flat: Float64Array): Float64Array {
+  const boxes = new Float64Array(4 * Math.ceil(flat.length / (4 * BUNCH)));
+  for (let from = 0, b = 0; from < flat.length; from += 4 * BUNCH, b += 4) {
+    let [minX, minY, maxX, maxY] = [flat[from], flat[from + 1], flat[from], flat[from + 1]];
+    for (let i = from; i < Math.min(from + 4 * BUNCH, flat.length); i += 2) {
+      minX = Math.min(minX, flat[i]);
+      maxX = Math.max(maxX, flat[i]);
+      minY = Math.min(minY, flat[i + 1]);
+      maxY = Math.max(maxY, flat[i + 1]);
+    }
+    boxes.set([(minX + maxX) / 2, (minY + maxY) / 2, (maxX - minX) / 2, (maxY - minY) / 2], b);
+  }
+  return boxes;
 }

@@ -12,10 +12,11 @@
  * over the other for a little, so that no gap opens.
  */
 import type { PieceJoint, PiecePart } from "../artwork/types.ts";
+import { buildBoxIndex } from "../geometry/box-index.ts";
 import { AXIS_OPTIONS, type AxisNode, type MedialAxis, medialAxis } from "../geometry/medial-axis.ts";
 import { areasOf } from "../geometry/medial-axis-parts.ts";
 import { nextEdge } from "../geometry/mesh.ts";
-import { boxesMeet, boxOf, distance, growBox, lerp } from "../geometry/point.ts";
+import { boxOf, distance, growBox, lerp } from "../geometry/point.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
 import { intersect, nearestOnEdge, offset, regionArea, regionContains, union } from "../geometry/region.ts";
 import type { Point, Polygon } from "../geometry/types.ts";
@@ -107,16 +108,12 @@ function settleZones({ nodes }: MedialAxis, limits: PartLimits): Zone[] {
     if (2 * radiusMm < limits.satinMinWidthMm) return "run";
     return 2 * radiusMm <= limits.satinMaxWidthMm ? "satin" : "fill";
   });
-  // Widest first: what a fill gives up, a satin may need to be long enough.
+  // Widest first: what a fill gives up, a satin may need to be long enough. Zones of one kind never touch, so
+  // that none of them changes what the next one is to do.
   for (const kind of ["fill", "run", "satin"] as const)
-    for (;;) {
-      const zones = zonesOf(nodes, kinds);
-      const gone = zones.find(
-        (zone) => zone.kind === kind && absorbedBy(zone, nodes, kinds, limits) !== null,
-      );
-      if (gone === undefined) break;
-      const into = absorbedBy(gone, nodes, kinds, limits) as Kind;
-      for (const n of gone.nodes) kinds[n] = into;
+    for (const zone of zonesOf(nodes, kinds)) {
+      const into = zone.kind === kind ? absorbedBy(zone, nodes, kinds, limits) : null;
+      if (into !== null) for (const n of zone.nodes) kinds[n] = into;
     }
   return zonesOf(nodes, kinds);
 }
@@ -306,18 +303,17 @@ function joinUp(
 ): ShapeParts {
   if (drafts.length === 1 && drafts[0].technique === "fill")
     return { parts: [{ technique: "fill", region: [polygon] }], joints: [] };
-  const boxes = drafts.map(({ own }) => growBox(boxOf(own.outer), ON_EDGE_MM));
+  const index = buildBoxIndex(drafts.map(({ own }) => growBox(boxOf(own.outer), ON_EDGE_MM)));
   const meetings = cuts.flatMap((at): PieceJoint[] => {
-    const here = boxOf([at]);
-    const near = drafts.flatMap(({ own }, k) => (boxesMeet(boxes[k], here) && isNear(own, at) ? [k] : []));
+    const near = index.search(boxOf([at])).filter((k) => isNear(drafts[k].own, at));
     // Where columns part right at a cut, it touches three.
     return near.flatMap((a, i) => near.slice(i + 1).map((b): PieceJoint => ({ parts: [a, b], at })));
   });
-  const parts = drafts.map((draft, k): PiecePart => {
-    const into = meetings.flatMap(({ parts: [a, b] }) => (a === k ? [b] : b === k ? [a] : []));
-    const lower = into.filter((other) => drafts[other].rank > draft.rank).map((other) => drafts[other].own);
-    return finish(draft, grownInto(draft.own, lower), limits);
-  });
+  const lower = drafts.map((): Polygon[] => []);
+  for (const { parts } of meetings)
+    for (const [k, other] of [parts, [parts[1], parts[0]]])
+      if (drafts[other].rank > drafts[k].rank) lower[k].push(drafts[other].own);
+  const parts = drafts.map((draft, k) => finish(draft, grownInto(draft.own, lower[k]), limits));
   return { parts, joints: spanningTree(drafts.length, meetings) };
 }
 

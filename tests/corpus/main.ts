@@ -333,6 +333,10 @@ for (const set of values.set ? [values.set] : Object.keys(DRAWING_SETS)) {
   if (!(set in DRAWING_SETS))
     throw new Error(`no set ${set}; there are ${Object.keys(DRAWING_SETS).join(", ")}`);
   const names = drawingNames(set).filter((_, k) => k % every === 0);
+  if (names.length === 0) {
+    console.log(`\nSet ${set} is not on this machine: ${DRAWING_SETS[set].about}`);
+    continue;
+  }
   if (positionals[0] === "machine") {
     failed = !checkMachineFiles(set, names, Number(values.width)) || failed;
     continue;

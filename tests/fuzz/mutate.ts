@@ -6,7 +6,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
 import { SETTING_NAMES, SETTINGS_TABLE, settingFromText, settingsWith } from "../../core/settings-schema.ts";
-import { DRAWING_SETS, drawingNames, readDrawing } from "../support/drawing-sets.ts";
+import { drawingNames, PACKAGED_SETS, readDrawing } from "../support/drawing-sets.ts";
 
 export interface FuzzCase {
   readonly name: string;
@@ -63,7 +63,7 @@ function anyDrawing(dice: Dice): { name: string; text: string } {
     const name = dice.pick(fixtureNames());
     return { name, text: readFileSync(new URL(name, fixtureRoot()), "utf8") };
   }
-  const set = dice.pick(Object.keys(DRAWING_SETS));
+  const set = dice.pick(PACKAGED_SETS);
   return readDrawing(set, dice.pick(drawingNames(set)));
 }
 

@@ -2,8 +2,11 @@
  * The open drawing sets that tests, corpus, fuzzer and benchmark read: development dependencies, never shipped. Each
  * is here for a style that the others lack. Some come as a folder of files, some as a *collection*: one JSON file
  * with the inside of every drawing and the size of its page, from which the files are put together here.
+ *
+ * One is no npm package: the conformance tests of SVG 1.1 come with Debian's `librsvg2-tests`, and are there only
+ * where that is installed.
  */
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 
@@ -21,6 +24,18 @@ interface DrawingSet {
   readonly text: (name: string) => string;
 }
 
+const RSVG_TESTS = "/usr/libexec/installed-tests/RSVG/fixtures";
+/** Each drawing with a picture of how it should look beside it, `NAME-ref.png`. */
+export const CONFORMANCE_FOLDER = `${RSVG_TESTS}/reftests/svg1.1`;
+/** Drawings that made another program stop. */
+export const CRASH_FOLDERS = [`${RSVG_TESTS}/crash`, `${RSVG_TESTS}/render-crash`];
+
+/** The names of the drawings in a folder, sorted. */
+export const filesIn = (folder: string): string[] =>
+  readdirSync(folder)
+    .filter((name) => name.endsWith(".svg"))
+    .sort();
+
 /** Sets by name, each with where it comes from and its licence. */
 export const DRAWING_SETS: Readonly<Record<string, DrawingSet>> = {
   emoji: folder("@twemoji/svg", "", "flat layered emoji; art CC BY 4.0"),
@@ -31,7 +46,18 @@ export const DRAWING_SETS: Readonly<Record<string, DrawingSet>> = {
   gradients: collection("fluent-color", () => true, "icons shaded by gradients; MIT"),
   shaded: collection("noto", () => true, "emoji with gradients, clips and see-through layers; Apache 2.0"),
   weather: collection("meteocons", () => true, "animated icons of symbols, clips and masks; MIT"),
+  conformance: {
+    about: "W3C SVG 1.1 test suite, from Debian's librsvg2-tests; BSD 3-clause",
+    folder: () => CONFORMANCE_FOLDER,
+    names: () => (existsSync(CONFORMANCE_FOLDER) ? filesIn(CONFORMANCE_FOLDER) : []),
+    text: (name) => readFileSync(join(CONFORMANCE_FOLDER, name), "utf8"),
+  },
 };
+
+/** The sets that every checkout has. */
+export const PACKAGED_SETS: readonly string[] = Object.keys(DRAWING_SETS).filter(
+  (set) => set !== "conformance",
+);
 
 /** The names of all drawings of a set, sorted. */
 export const drawingNames = (set: string): readonly string[] => DRAWING_SETS[set].names();
@@ -53,11 +79,7 @@ function folder(packageName: string, inside: string, about: string): DrawingSet 
   return {
     about: `${packageName}: ${about}`,
     folder: path,
-    names: once(() =>
-      readdirSync(path())
-        .filter((name) => name.endsWith(".svg"))
-        .sort(),
-    ),
+    names: once(() => filesIn(path())),
     text: (name) => readFileSync(join(path(), name), "utf8"),
   };
 }

@@ -48,6 +48,20 @@ const { metafile } = await build({
 });
 for (const [name, source] of Object.entries(COPIES)) await copyFile(source, `${NEW}/${name}`);
 
+// The planner for the local server, which shows the first plan: never sent.
+await build({
+  entryPoints: [at("hosts/svgedit/planning-thread.ts")],
+  outfile: at("../build/edit/planning-thread.cjs"),
+  bundle: true,
+  platform: "node",
+  target: "node20",
+  format: "cjs",
+  minify: true,
+  legalComments: "none",
+  plugins: [smallerLibraries(at(".."))],
+  logLevel: "warning",
+});
+
 await writeFile(`${NEW}/parts.json`, JSON.stringify(partsOf(metafile.outputs)));
 const scripts = (await readdir(NEW)).filter((name) => name.endsWith(".js"));
 let zipped = 0;

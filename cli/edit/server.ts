@@ -5,6 +5,8 @@
  *     GET  /editor/… /plugin/…      files of the editor and of the panel
  *     GET  /kept/TAG/editor/…       the same ones, under an address that is theirs alone: the browser keeps them
  *     GET  /api/session             what was opened, its text with it, and what was given on the command line
+ *     GET  /api/first/plan          that drawing's plan, made meanwhile: `version` says of which
+ *     GET  /api/first/look          its picture, as large as fits into `width` and `height` in pixels
  *     GET  /api/demo                the demo crest
  *     GET  /api/drawings            the drawings of the folder
  *     GET  /api/drawings/NAME       one of them: name, text, version
@@ -18,6 +20,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import { join } from "node:path";
 import type { Thread } from "../../core/threads/types.ts";
 import { CliError, type Io } from "../io.ts";
+import { type FirstPlan, firstPlan } from "./first-plan.ts";
 import { type DrawingFile, type DrawingFolder, NameError } from "./folder.ts";
 import { SECURITY_HEADERS, showsToken, whyForeign } from "./guard.ts";
 import { pageOf } from "./page.ts";
@@ -61,18 +64,24 @@ const LOOPBACK = "127.0.0.1";
 
 /** @throws CliError where the port cannot be had */
 export async function startServer(request: EditRequest, io: Io): Promise<EditServer> {
+  const first = firstPlan(request.packageRoot, request);
+  const opened = await openedDrawing(request);
+  if (opened !== null) first.begin(opened);
   const token = randomBytes(24).toString("base64url");
   const roots = rootsOf(request.packageRoot);
   const tag = await tagOfAll(roots);
   const page = await pageOf(`/kept/${tag}`, roots);
   const server = createServer((asked, answer) => {
     const { port } = server.address() as { port: number };
-    respond({ request, roots, tag, page, token, port }, asked, answer).catch((error) => {
+    respond({ request, roots, tag, page, first, token, port }, asked, answer).catch((error) => {
       if (io.debug) io.stderr.write(`${(error as Error).stack}\n`);
       sendProblem(answer, 500, failureOf(error));
     });
   });
-  const port = await listen(server, request.port);
+  const port = await listen(server, request.port).catch(async (error) => {
+    await first.end();
+    throw error;
+  });
   return {
     port,
     url: `http://${LOOPBACK}:${port}/#token=${token}`,
@@ -81,6 +90,7 @@ export async function startServer(request: EditRequest, io: Io): Promise<EditSer
       await request.folder.settled();
       server.closeAllConnections();
       await new Promise((done) => server.close(done));
+      await first.end();
     },
   };
 }
@@ -105,6 +115,7 @@ interface Serving {
   /** Of all code and pictures together. */
   readonly tag: string;
   readonly page: string;
+  readonly first: FirstPlan;
   readonly token: string;
   readonly port: number;
 }
@@ -142,7 +153,7 @@ async function sendFile(
 const DRAWINGS = "/api/drawings";
 
 async function respondApi(
-  { request, token }: Serving,
+  { request, first, token }: Serving,
   path: string,
   asked: IncomingMessage,
   answer: ServerResponse,
@@ -163,20 +174,39 @@ async function respondApi(
       : takeDrawing(request, name, asked, answer);
   }
   if (path === DRAWINGS) return sendJson(answer, 200, await request.folder.list());
-  if (path === "/api/session")
+  if (path === "/api/session") {
+    const drawing = await openedDrawing(request);
+    if (drawing !== null) first.begin(drawing);
     return sendJson(answer, 200, {
       name: request.name,
-      drawing: await openedDrawing(request),
+      drawing,
       folder: request.folder.path,
       given: request.given,
       threads: request.threads,
     });
+  }
+  if (path.startsWith("/api/first/")) return sendFirst(first, asked.url ?? "", answer);
   if (path === "/api/demo") {
     const text = await readFile(join(request.packageRoot, "fixtures", "heron-crest.svg"), "utf8");
     return sendJson(answer, 200, { name: "heron-crest.svg", text });
   }
   return sendMissing(answer);
 }
+
+/** Larger pictures are for no screen. */
+const MOST_PX = 8192;
+
+async function sendFirst(first: FirstPlan, url: string, answer: ServerResponse): Promise<void> {
+  const { pathname, searchParams: asked } = new URL(url, `http://${LOOPBACK}`);
+  const version = asked.get("version") ?? "";
+  const [width, height] = ["width", "height"].map((name) => Number(asked.get(name) ?? Number.NaN));
+  const isLook = pathname === "/api/first/look" && isPx(width) && isPx(height);
+  if (!isLook && pathname !== "/api/first/plan") return sendMissing(answer);
+  const bytes = await (isLook ? first.look(version, width, height) : first.plan(version));
+  return bytes === null ? sendMissing(answer) : send(answer, 200, "application/octet-stream", bytes);
+}
+
+const isPx = (value: number): boolean => value >= 1 && value <= MOST_PX;
 
 /** Why it cannot be read is said to whoever asks for that drawing itself. */
 const openedDrawing = async ({ name, folder }: EditRequest): Promise<DrawingFile | null> =>

@@ -63,7 +63,8 @@ interface PlanUnderWay {
   isGivenUp: boolean;
 }
 
-const isSameJob = (a: PlanJob, b: PlanJob): boolean => JSON.stringify(a) === JSON.stringify(b);
+/** Whether two ask for one plan. */
+export const isSameJob = (a: PlanJob, b: PlanJob): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** A worker with its jobs under way; started when first needed, and anew after it was ended. */
 function lane(start: () => WorkerLike, cancelled: SharedArrayBuffer | null) {

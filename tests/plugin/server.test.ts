@@ -8,6 +8,10 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { DrawingFolder } from "../../cli/edit/folder.ts";
 import { packageRoot } from "../../cli/edit/package-root.ts";
 import { type EditServer, MAX_BODY_BYTES } from "../../cli/edit/server.ts";
+import { makePlan } from "../../core/plan/make-plan.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { pictureOfBytes, planOfBytes } from "../../plugin/worker/carry.ts";
+import { unpackPlan } from "../../plugin/worker/pack.ts";
 import { FEATHER, openClub, serveFolder, silentIo } from "../support/club-server.ts";
 
 const PENNANT = FEATHER.replace("feather", "pennant");
@@ -403,6 +407,47 @@ describe("how the server writes", () => {
       "crest.svg: this folder may not be written to; name an output elsewhere",
     );
   });
+});
+
+describe("the first plan", { timeout: 60_000 }, () => {
+  const opened = async () => {
+    const { json } = await ask("/api/session", { headers: withToken() });
+    return (json.drawing as { version: string }).version;
+  };
+  const bytesOf = async (path: string) => {
+    const answer = await fetch(`http://127.0.0.1:${server.port}${path}`, { headers: withToken() });
+    return answer.arrayBuffer();
+  };
+  const statusOf = async (path: string) => (await ask(path, { headers: withToken() })).status;
+
+  it("is that of the drawing that was opened, for who shows the token", async () => {
+    const path = `/api/first/plan?version=${await opened()}`;
+    const { plan } = planOfBytes(await bytesOf(path));
+    expect(unpackPlan(plan)).toEqual(makePlan(FEATHER, "crest.svg", DEFAULT_SETTINGS));
+    expect((await ask(path)).status).toBe(401);
+  });
+
+  it("has a picture, no larger than is asked for", async () => {
+    const path = `/api/first/look?version=${await opened()}&width=120&height=60`;
+    const { width, height, pixels } = pictureOfBytes(await bytesOf(path));
+    expect([width, height, pixels.length]).toEqual([60, 60, 4 * 60 * 60]);
+  });
+
+  it("is no longer there when the file is another, until the session is asked for again", async () => {
+    const before = await opened();
+    await writeFile(join(folder, "crest.svg"), PENNANT);
+    const after = await opened();
+    expect(after).not.toBe(before);
+    expect(await statusOf(`/api/first/plan?version=${before}`)).toBe(404);
+    expect(await statusOf(`/api/first/plan?version=${after}`)).toBe(200);
+  });
+
+  it.each(["plan", "plan?version=0", "look", "look?width=0&height=9", "look?width=9&height=1e9", "oar"])(
+    "is not there for /api/first/%s",
+    async (asked) => {
+      expect(await statusOf(`/api/first/${asked}`)).toBe(404);
+    },
+  );
 });
 
 describe("the port", () => {

@@ -8,7 +8,9 @@ import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { stitcherFor } from "../../core/techniques/stitcher.ts";
 import { snapperFor } from "../../plugin/panel/snap.ts";
 import { Cancelled, type Watch, watchedMemory } from "../../plugin/worker/cancel.ts";
-import { createClient, JobFailed } from "../../plugin/worker/client.ts";
+import { bytesOfPicture, bytesOfPlan, pictureOfBytes, planOfBytes } from "../../plugin/worker/carry.ts";
+import { createClient, JobFailed, type PlannerClient } from "../../plugin/worker/client.ts";
+import { withFirstPlan } from "../../plugin/worker/first-plan.ts";
 import { packPlan, packShapes, unpackPlan } from "../../plugin/worker/pack.ts";
 import { createPlanner } from "../../plugin/worker/planner.ts";
 import type { FromWorker, PlanJob, ToWorker } from "../../plugin/worker/protocol.ts";
@@ -37,6 +39,15 @@ describe("what is handed over", () => {
     const sent = structuredClone(packed, { transfer: [packed.coordinates.buffer] });
     expect(packed.coordinates.length).toBe(0);
     expect(unpackPlan(sent)).toEqual(plan);
+  });
+
+  it("comes through as bytes, where the local server planned it", () => {
+    const planner = createPlanner();
+    const planned = planner({ kind: "plan", drawing: job() }, unwatched);
+    expect(planOfBytes(bytesOfPlan(planned).buffer)).toEqual(planned);
+    const picture = planner({ kind: "look", drawing: job(), width: 60, height: 60 }, unwatched);
+    if (picture === null) throw new Error("nothing is sewn");
+    expect(pictureOfBytes(bytesOfPicture(picture).buffer)).toEqual(picture);
   });
 
   it("lets the page find the point that planning would: on every piece, from anywhere", () => {
@@ -247,5 +258,42 @@ describe("the client", () => {
       expect(failed.problem.message).toContain("out of memory");
       expect(started).toBe(time);
     }
+  });
+});
+
+describe("a first plan that was made elsewhere", () => {
+  const made = createPlanner()({ kind: "plan", drawing: job() }, unwatched);
+  const firstOf = (planned: Promise<typeof made | null>) =>
+    withFirstPlan(clientHere(), Promise.resolve({ job: job(), planned }));
+  const entered = async (planner: PlannerClient, drawing: PlanJob) =>
+    (await planner.plan(drawing, () => {}))?.plan.pieces.length;
+
+  it("is given to who asks for that drawing, once; then the page plans", async () => {
+    const planner = firstOf(Promise.resolve(made));
+    expect(await planner.plan(job(), () => {})).toBe(made);
+    const again = await planner.plan(job(), () => {});
+    expect(again).not.toBe(made);
+    expect(again).toEqual(made);
+  });
+
+  it("is for no other drawing, and nothing is waited for where it could not be made", async () => {
+    const other = job(hold(bridge, 'data-tuck-technique="skip"'));
+    expect(await entered(firstOf(Promise.resolve(made)), other)).toBe(made.plan.pieces.length - 1);
+    expect(await entered(firstOf(Promise.resolve(null)), job())).toBe(made.plan.pieces.length);
+    const none = withFirstPlan(clientHere(), Promise.resolve(null));
+    expect(await entered(none, job())).toBe(made.plan.pieces.length);
+  });
+
+  it("is given up for a newer plan, and when planning is stopped", async () => {
+    const never = new Promise<null>(() => {});
+    const overtaken = firstOf(never);
+    const first = overtaken.plan(job(), () => {});
+    const newer = overtaken.plan(job(), () => {});
+    expect(await first).toBeNull();
+    expect(await newer).toEqual(made);
+    const stopped = firstOf(never);
+    const waiting = stopped.plan(job(), () => {});
+    stopped.cancelPlan();
+    expect(await waiting).toBeNull();
   });
 });

@@ -1,41 +1,65 @@
 /**
- * What begins as soon as the page does, long before the editor is there: the session is asked for, and the drawing
- * that it names goes to the planner, and comes back as a first look at it. The panel asks for the same plan later
- * and finds it under way, or done.
+ * What begins as soon as the page does, long before the editor is there: the session is asked for, and with it the
+ * plan of the drawing that it names, which the local server has under way by then; its picture is a first look at
+ * it. Where the server has no plan the page makes it. The panel asks for the same plan later and finds it under way,
+ * or done.
  */
 import { createClient } from "../../worker/client.ts";
-import { planJob } from "../../worker/protocol.ts";
+import { withFirstPlan } from "../../worker/first-plan.ts";
+import { type PlanJob, planJob } from "../../worker/protocol.ts";
 import { FirstLook } from "./first-look.ts";
 import { ServerFiles, type SessionFacts } from "./server-files.ts";
 
 const token = new URLSearchParams(location.hash.slice(1)).get("token");
 
 export const files = new ServerFiles(token ?? "");
-export const planner = createClient(
-  () => new Worker(new URL("worker.js", import.meta.url), { type: "module" }),
-);
 /** Resolves to undefined where the page does not belong to a running session. */
 export const asked: Promise<SessionFacts | undefined> =
   token === null ? Promise.resolve(undefined) : files.session().catch(() => undefined);
 export const firstLook = new FirstLook();
 
+const client = createClient(() => new Worker(new URL("worker.js", import.meta.url), { type: "module" }));
+
+interface Opened {
+  readonly job: PlanJob;
+  readonly version: string;
+}
+
+const opened: Promise<Opened | null> = asked.then((session) => {
+  const { text, name, version } = session?.drawing ?? {};
+  if (session === undefined || text === undefined || name === undefined || version === undefined) return null;
+  return { job: planJob(text, name, session), version };
+});
+
+export const planner = withFirstPlan(
+  client,
+  opened.then((one) => one && { job: one.job, planned: files.firstPlan(one.version) }),
+);
+
+/** Has the page's own planner make the first plan too, so that it is quick when the artist changes something. */
+export async function primePlanner(): Promise<void> {
+  const one = await opened;
+  if (one !== null) await client.plan(one.job, () => {}).catch(() => {});
+}
+
 /** Longer than this nothing waits for the first look. */
 const MOST_AHEAD_MS = 4000;
 
-planner.start();
-const looked = asked.then(async (session) => {
-  if (!session?.drawing) return;
-  const { text, name } = session.drawing;
-  const drawing = planJob(text, name, session);
-  // Whoever joins is told what came of it.
-  planner.plan(drawing, () => {}).catch(() => {});
-  try {
-    const picture = await planner.ask({ kind: "look", drawing, ...(await firstLook.room()) });
-    if (picture !== null) firstLook.show(name, picture);
-  } catch {
-    // What is wrong with the drawing is said by the panel.
-  }
+const looked = opened.then(async (one) => {
+  if (one === null) return client.start();
+  const { width, height } = await firstLook.room();
+  const picture =
+    (await files.firstLook(one.version, width, height)) ??
+    (await client.ask({ kind: "look", drawing: one.job, width, height }).catch(() => null));
+  // What is wrong with the drawing is said by the panel.
+  if (picture === null) return;
+  firstLook.show(one.job.name, picture);
+  await painted();
 });
+
+/** The editor's start would keep the page from painting for as long as it takes. */
+const painted = (): Promise<unknown> =>
+  new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
 
 /**
  * When the editor may start. Planning, with the browser's own compiling beside it, keeps two processors busy: where

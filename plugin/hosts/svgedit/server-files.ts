@@ -1,5 +1,8 @@
 /** The drawings on the disk, through the local server. */
 import type { Thread } from "../../../core/threads/types.ts";
+import type { PlanPicture } from "../../canvas/picture.ts";
+import { pictureOfBytes, planOfBytes } from "../../worker/carry.ts";
+import type { Planned } from "../../worker/protocol.ts";
 
 export interface SessionFacts {
   /** The drawing to open; `null`: none was named. */
@@ -61,6 +64,13 @@ export class ServerFiles {
   list = (): Promise<readonly DrawingEntry[]> => this.#get("drawings");
   read = (name: string): Promise<DrawingFile> => this.#get(`drawings/${encodeURIComponent(name)}`);
 
+  /** The plan of a version of the drawing that was opened, if the server has it; else `null`. */
+  firstPlan = (version: string): Promise<Planned | null> =>
+    this.#bytes(`plan?version=${version}`, planOfBytes);
+  /** Its picture, as large as fits into so many pixels. */
+  firstLook = (version: string, width: number, height: number): Promise<PlanPicture | null> =>
+    this.#bytes(`look?version=${version}&width=${width}&height=${height}`, pictureOfBytes);
+
   /** @param read the version that was read; `null`: there is to be no such file */
   async save(name: string, text: string, read: string | null): Promise<Saved> {
     const headers: Record<string, string> = { "Content-Type": "image/svg+xml" };
@@ -86,6 +96,15 @@ export class ServerFiles {
     if (answer === undefined || told === undefined) throw new ServerProblem(GONE);
     if (!answer.ok) throw new ServerProblem(told);
     return told;
+  }
+
+  async #bytes<T>(path: string, read: (bytes: ArrayBuffer) => T): Promise<T | null> {
+    try {
+      const answer = await this.#ask(`first/${path}`, {});
+      return answer.ok ? read(await answer.arrayBuffer()) : null;
+    } catch {
+      return null;
+    }
   }
 
   #ask(path: string, request: RequestInit & { headers?: Record<string, string> }): Promise<Response> {

@@ -9,7 +9,7 @@ import { addExtensions } from "./extensions.ts";
 import { FileActions } from "./file-actions.ts";
 import { SvgEditHost } from "./host.ts";
 import { addMenu } from "./menu.ts";
-import { asked, files, firstLook, mayStart, planner } from "./opening.ts";
+import { asked, files, firstLook, mayStart, planner, primePlanner } from "./opening.ts";
 import type { SessionFacts } from "./server-files.ts";
 import type { EditorExtension, SvgEditor } from "./svgedit-types.ts";
 import { hostTexts as texts } from "./texts.ts";
@@ -71,6 +71,7 @@ async function mount(
       onFirst() {
         firstLook.end();
         void addExtensions(editor);
+        void primePlanner();
       },
     });
   } catch (error) {

@@ -116,7 +116,12 @@ function worthSewing(runs: readonly Run[], minMm: number, memory: Memory): Run[]
     const points = memory.recall(`worth sewing ${minMm}`, [run.points], () => longEnough(run.points, minMm));
     const before = kept[kept.length - 1];
     if (before === undefined || !isTiny(points)) kept.push({ ...run, points });
-    else kept[kept.length - 1] = { ...before, points: between(before.points[0], before.points, points[1]) };
+    else {
+      const goneOn = memory.recall(`gone on ${minMm}`, [before.points, points], () =>
+        between(before.points[0], before.points, points[1]),
+      );
+      kept[kept.length - 1] = { ...before, points: goneOn };
+    }
   }
   const [first, second, ...others] = kept;
   if (second === undefined || !isTiny(first.points)) return kept;

@@ -42,11 +42,19 @@ const coarserRing = (ring: Ring): Ring => {
   return coarse.length < 3 ? ring : coarse;
 };
 
-/** The region without as much of the hidden part as may go; the region itself where that is nothing. */
-export function takeAway(region: Region, hidden: Region, limits: CutLimits): Region {
+/**
+ * The region without as much of the hidden part as may go; the region itself where that is nothing. What is cut off
+ * and `isHidden` whole, as in a corner too narrow for a patch, goes with the patch: no bridge leads to it.
+ */
+export function takeAway(
+  region: Region,
+  hidden: Region,
+  limits: CutLimits,
+  isHidden: (polygon: Polygon) => boolean,
+): Region {
   let rest = region;
   for (const polygon of worthTaking(region, hidden, limits))
-    rest = withoutPatch(rest, [polygon], limits) ?? rest;
+    rest = withoutPatch(rest, [polygon], limits, isHidden) ?? rest;
   return rest;
 }
 
@@ -68,10 +76,16 @@ function isWide(patch: Region, widthMm: number): boolean {
 }
 
 /** The region less the patch, or less what of it can go without leaving a neck or two pieces; `null` if nothing can. */
-function withoutPatch(region: Region, patch: Region, limits: CutLimits): Region | null {
+function withoutPatch(
+  region: Region,
+  patch: Region,
+  limits: CutLimits,
+  isHidden: (polygon: Polygon) => boolean,
+): Region | null {
   let going = patch;
   for (let k = 0; k < TRIES && going.length > 0; k++) {
-    const rest = subtract(region, going).filter(isSewable);
+    const sewable = subtract(region, going).filter(isSewable);
+    const rest = sewable.length > 1 ? sewable.filter((polygon) => !isHidden(polygon)) : sewable;
     const kept = rest.length > 1 ? bridgesOf(rest, limits.bridgeMm) : necksOf(rest, region, limits.neckMm);
     if (kept.length === 0) return rest.length === 1 ? rest : null;
     going = worthTaking(region, opened(subtract(going, kept), limits.patchWidthMm / 2), limits);

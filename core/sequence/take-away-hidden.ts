@@ -49,7 +49,7 @@ export function takeAwayHidden(
   const findings: Finding[] = [];
   const kept = sequence.pieces.flatMap((piece, k) => {
     if (!hidden.isWhole(k)) {
-      const rest = withoutHidden(piece, () => hidden.patches(k), underlapMm);
+      const rest = withoutHidden(piece, () => hidden.deepParts(k), underlapMm);
       return [rest === piece ? piece : narrowAsSatin(rest, settings)];
     }
     findings.push(leftOut(piece));
@@ -84,8 +84,8 @@ const leftOut = (piece: Piece): Finding => ({
 interface Hidden {
   /** Whether all of piece k lies deeper under later ones than the underlap. */
   isWhole(k: number): boolean;
-  /** Where piece k is hidden, farther than the underlap from all of it that is seen, in a roomy place. */
-  patches(k: number): Region;
+  /** Where piece k is hidden, farther than the underlap from all of it that is seen; nothing where no place is roomy. */
+  deepParts(k: number): Region;
 }
 
 function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
@@ -111,7 +111,7 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
       const deep = offset(exact.union(later, frame), -(underlapMm + HAIR_MM));
       return subtract(region, deep).length === 0;
     },
-    patches(k) {
+    deepParts(k) {
       const { region } = pieces[k];
       if (regionArea(region) < PATCH_MM2) return [];
       const box = grid.farFromSeen(k, region, underlapMm, GRID_SHARE * PATCH_MM2);
@@ -119,21 +119,29 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
       const around = growBox(box, 2 * underlapMm + PATCH_WIDTH_MM);
       const over = coarse.union(coarse.after(k, around), around);
       const seen = opened(subtract(coarser(region), over), SLIVER_MM / 2);
-      const hidden = subtract(offset(over, COARSE_MM), offset(seen, underlapMm + COARSE_MM));
-      return opened(hidden, PATCH_WIDTH_MM / 2);
+      return subtract(offset(over, COARSE_MM), offset(seen, underlapMm + COARSE_MM));
     },
   };
 }
 
 /** The piece with its fill, or the fill among its parts, taken away where it is hidden. */
-function withoutHidden(piece: Piece, patches: () => Region, underlapMm: number): Piece {
+function withoutHidden(piece: Piece, deepParts: () => Region, underlapMm: number): Piece {
   if (piece.technique !== "fill") return piece;
-  const hidden = patches();
+  const hidden = deepParts();
   if (hidden.length === 0) return piece;
   if (piece.parts !== undefined) return partsWithout(piece, piece.parts, hidden, underlapMm);
-  const region = takeAway(piece.region, hidden, LIMITS);
+  const region = withoutPatches(piece.region, hidden);
   return region === piece.region ? piece : { ...piece, region };
 }
+
+/** A region without the roomy places of what is hidden of it. */
+const withoutPatches = (region: Region, hidden: Region): Region =>
+  takeAway(
+    region,
+    opened(hidden, PATCH_WIDTH_MM / 2),
+    LIMITS,
+    (polygon) => subtract([polygon], hidden).length === 0,
+  );
 
 /** What is left of a fill may be no more than a rim, and is sewn as such: its rows would be all ends. */
 function narrowAsSatin(piece: Piece, settings: Settings): Piece {
@@ -150,7 +158,7 @@ function partsWithout(piece: Piece, parts: readonly PiecePart[], hidden: Region,
   const kept = parts.map((part) => {
     if (part.technique !== "fill") return part;
     const others = union(parts.filter((other) => other !== part).map((other) => other.region));
-    const region = takeAway(part.region, subtract(hidden, offset(others, underlapMm)), LIMITS);
+    const region = withoutPatches(part.region, subtract(hidden, offset(others, underlapMm)));
     if (region === part.region) return part;
     const rest = subtract(whole, subtract(part.region, region));
     if (rest.length !== 1) return part;

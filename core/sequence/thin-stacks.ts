@@ -4,14 +4,14 @@
  * than elsewhere (`take-away-hidden.ts`) and from satin columns too, until four are left.
  *
  * Each keeps the full underlap beside what is seen of it; only where that is not enough, as where several edges run
- * to one point, a shorter one. A piece in the stack of which nothing is seen is left out whole.
+ * to one point, a shorter one or none. A piece in the stack of which nothing is seen is left out whole.
  *
  * What is taken lies under later pieces, so no connector and no travel loses its cover.
  */
 import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
-import { offset, regionBox, subtract, subtractRings, unionOfRings } from "../geometry/region.ts";
+import { intersect, offset, regionBox, subtract, subtractRings, unionOfRings } from "../geometry/region.ts";
 import type { Region, Ring } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { once } from "../once.ts";
@@ -29,12 +29,39 @@ const CELL_MM = 0.5;
 const REACH_MM = 0.35;
 /** Fewer cells in a stack than this are no thicker than a knot. */
 const LEAST_CELLS = 2;
-/** Round a stack, hidden layers go as far as this: a patch with an even edge. */
-const ROOM_MM = 1.2;
-/** Underlaps that are tried one after the other, as shares of the full one. */
-const UNDERLAP_SHARES = [1, 0.4];
-/** What is worth cutting where a stack is too thick, and what must stay. Common practice, no source. */
-const LIMITS: CutLimits = { patchMm2: 1, patchWidthMm: 0.8, neckMm: 1, bridgeMm: 1.5 };
+/** Stacks of so many cells side by side, 2 mm², that are left after all that was tried are worth another try. */
+const LARGE_CELLS = 8;
+
+/** How stacks are thinned: underlaps that are tried one after the other, as shares of the full one, and what goes. */
+interface Manner {
+  /** How much of the underlap stays, and how far round a stack hidden layers go. */
+  readonly rounds: readonly { readonly underlap: number; readonly roomMm: number }[];
+  /** What is worth cutting, and what must stay. */
+  readonly limits: CutLimits;
+}
+
+/**
+ * Roomy patches have even edges. Where they leave stacks, the drawing is begun anew with close ones: a bridge then
+ * finds room beside the stack, where a roomy patch would have left it in the middle. In the end nothing but pull
+ * compensation closes the edge there; four other layers lie under it. Common practice, no source.
+ */
+const ROOMY: Manner = {
+  rounds: [
+    { underlap: 1, roomMm: 1.2 },
+    { underlap: 0.4, roomMm: 1.2 },
+    { underlap: 0.2, roomMm: 1.2 },
+  ],
+  limits: { patchMm2: 1, patchWidthMm: 0.8, neckMm: 1, bridgeMm: 1.5 },
+};
+const CLOSE: Manner = {
+  rounds: [
+    { underlap: 1, roomMm: 0.8 },
+    { underlap: 0.4, roomMm: 0.6 },
+    { underlap: 0, roomMm: 0.6 },
+    { underlap: 0, roomMm: 0.3 },
+  ],
+  limits: { patchMm2: 0.5, patchWidthMm: 0.5, neckMm: 1, bridgeMm: 1.5 },
+};
 
 /** The pieces with stacks thinned; `null` in the place of one of which nothing is seen. */
 export function thinStacks(
@@ -44,11 +71,33 @@ export function thinStacks(
 ): readonly (Piece | null)[] {
   if (pieces.length <= MOST_LAYERS) return pieces;
   const stacks = countStacks(pieces);
-  if (!stacks.areAny()) return pieces;
-  const regions: (Region | null)[] = pieces.map(({ region }) => region);
-  // What hides a spot is the piece on top of it, of which nothing is taken there: the cover stays the same.
+  if (stacks.cells() === 0) return pieces;
+  const thinning: Thinning = { pieces, settings, memory, seenOf: seenParts(pieces, memory) };
+  let regions = thinned(thinning, stacks, ROOMY);
+  if (stacks.largest() >= LARGE_CELLS) {
+    const again = countStacks(pieces);
+    const close = thinned(thinning, again, CLOSE);
+    if (again.cells() < stacks.cells()) regions = close;
+  }
+  return pieces.map((piece, k) => {
+    const rest = regions[k];
+    return rest && memory.recall("thinned", [piece, rest, settings], () => onRest(piece, rest, settings));
+  });
+}
+
+/** What thinning works on, whatever the manner. */
+interface Thinning {
+  readonly pieces: readonly Piece[];
+  readonly settings: Settings;
+  readonly memory: Memory;
+  /** What is seen of each piece. */
+  readonly seenOf: readonly (() => Region)[];
+}
+
+/** What hides a spot is the piece on top of it, of which nothing is taken there: what is seen stays the same. */
+function seenParts(pieces: readonly Piece[], memory: Memory): (() => Region)[] {
   const cover = laterCover(pieces.map(coverOf), COVER_GAP_MM / 2);
-  const seenOf = pieces.map((piece, k) =>
+  return pieces.map((piece, k) =>
     once(() => {
       const near = growBox(regionBox(piece.region), SLIVER_MM);
       const later = cover.after(k, near);
@@ -57,30 +106,37 @@ export function thinStacks(
       );
     }),
   );
-  for (const share of UNDERLAP_SHARES) {
-    const underlapMm = share * settings.underlapMm;
-    for (let k = 0; k < pieces.length && stacks.areAny(); k++) {
+}
+
+/** What is left of each piece's region, `null` for none; the stacks are then those that remain. */
+function thinned(
+  { pieces, settings, memory, seenOf }: Thinning,
+  stacks: Stacks,
+  { rounds, limits }: Manner,
+): (Region | null)[] {
+  const regions: (Region | null)[] = pieces.map(({ region }) => region);
+  for (const { underlap, roomMm } of rounds) {
+    const underlapMm = underlap * settings.underlapMm;
+    for (let k = 0; k < pieces.length && stacks.cells() > 0; k++) {
       const region = regions[k];
       if (region === null || !mayBeCut(pieces[k], settings)) continue;
       const stack = stacks.deepUnder(k, underlapMm);
       if (stack === null) continue;
       const seen = seenOf[k]();
+      const key = `thinned ${underlapMm} ${roomMm} ${JSON.stringify(stack)}`;
       // Whoever names a piece for a strand wants it sewn.
       const rest =
         seen.length === 0 && pieces[k].overrides.strand === undefined
           ? null
-          : memory.recall(`thinned ${underlapMm} ${JSON.stringify(stack)}`, [region, seen], () =>
-              withoutStack(region, stack, seen, underlapMm),
+          : memory.recall(key, [region, seen], () =>
+              withoutStack(region, offset(stack, roomMm), seen, underlapMm, limits),
             );
       if (rest === region) continue;
       regions[k] = rest;
       stacks.exchange(k, rest);
     }
   }
-  return pieces.map((piece, k) => {
-    const rest = regions[k];
-    return rest && memory.recall("thinned", [piece, rest, settings], () => onRest(piece, rest, settings));
-  });
+  return regions;
 }
 
 /** The piece on what is left of its region. A fill stays one; what is or has columns is laid out anew. */
@@ -98,7 +154,10 @@ const mayBeCut = (piece: Piece, settings: Settings): boolean =>
     (settings.technique === "auto" && piece.overrides.technique === undefined));
 
 interface Stacks {
-  areAny(): boolean;
+  /** How many cells lie in stacks. */
+  cells(): number;
+  /** How many of them lie side by side in the largest. */
+  largest(): number;
   /** Where piece k lies in a stack that is too thick, about the underlap from all that is seen of it. */
   deepUnder(k: number, underlapMm: number): Region | null;
   exchange(k: number, rest: Region | null): void;
@@ -121,7 +180,9 @@ function countStacks(pieces: readonly Piece[]): Stacks {
     add(area);
   }
   return {
-    areAny: () => stacked > 0,
+    cells: () => stacked,
+    largest: () =>
+      stacked < LARGE_CELLS ? stacked : largestOf(cells, count.length, (cell) => count[cell] > MOST_LAYERS),
     deepUnder(k, underlapMm) {
       const radius = Math.max(0, underlapMm / CELL_MM - 1);
       const own: number[] = [];
@@ -173,6 +234,22 @@ function isNear(
   return false;
 }
 
+/** The most cells that pass the test and hang together side by side. */
+function largestOf({ width }: Cells, count: number, test: (cell: number) => boolean): number {
+  const seen = new Set<number>();
+  let largest = 0;
+  for (let start = 0; start < count; start++) {
+    if (!test(start) || seen.has(start)) continue;
+    // What is added to a set while it is walked through is still walked to.
+    const patch = new Set([start]);
+    for (const cell of patch)
+      for (const next of [cell - 1, cell + 1, cell - width, cell + width]) if (test(next)) patch.add(next);
+    for (const cell of patch) seen.add(cell);
+    largest = Math.max(largest, patch.size);
+  }
+  return largest;
+}
+
 /** Cells as rectangles, one for each run of them in a row. */
 function rectangles(some: readonly number[], { minX, minY, width, cellMm }: Cells): Ring[] {
   const sorted = [...some].sort((a, b) => a - b);
@@ -192,12 +269,19 @@ function rectangles(some: readonly number[], { minX, minY, width, cellMm }: Cell
   return rings;
 }
 
-/** The region without its part of a stack, as far as that is hidden and may go. */
-function withoutStack(region: Region, stack: Region, seen: Region, underlapMm: number): Region {
+/** The region without its part of what lies round a stack, as far as that is hidden and may go. */
+function withoutStack(
+  region: Region,
+  around: Region,
+  seen: Region,
+  underlapMm: number,
+  limits: CutLimits,
+): Region {
   // Where a patch ends under other pieces need not be told to a hair: few corners, and the underlap a little longer.
-  const near = coarser(offset(stack, ROOM_MM));
+  const near = coarser(around);
   const kept = offset(coarser(seen), SLIVER_MM / 2 + underlapMm + COARSE_MM, "round", COARSE_MM);
-  return takeAway(region, opened(subtract(near, kept), LIMITS.patchWidthMm / 2), LIMITS);
+  const patch = opened(subtract(near, kept), limits.patchWidthMm / 2);
+  return takeAway(region, patch, limits, (polygon) => intersect([polygon], kept).length === 0);
 }
 
 /** What later pieces leave of a piece, without slivers, and drawn in by half a sliver. */

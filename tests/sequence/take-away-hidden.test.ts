@@ -122,6 +122,28 @@ describe("a band right across", () => {
   });
 });
 
+describe("a neck in a collar", () => {
+  /** Half of the rower's shirt: the two meet in the middle and leave the neck open down to a point. */
+  const half = (id: string, side: number): Piece =>
+    area(
+      id,
+      [
+        [22 + 14 * side, -2],
+        [22 + 30 * side, -2],
+        [22 + 30 * side, 28],
+        [22, 28],
+        [22, 22.2],
+      ],
+      CREAM,
+    );
+
+  test("ends under the collar: a corner that no patch fits into and nobody sees is not held by a bridge", () => {
+    const [skin] = taken(box("skin", -4, 0, 52, 28), half("left", -1), half("right", 1));
+    expect(skin.region).toHaveLength(1);
+    expect(Math.max(...skin.region[0].outer.map(([, y]) => y))).toBeLessThan(22.2 + 3 * underlapMm);
+  });
+});
+
 describe("a piece hidden whole", () => {
   test("is left out, and a finding says so", () => {
     const { sequence, findings } = takeAwayHidden(

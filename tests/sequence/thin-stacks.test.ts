@@ -4,6 +4,8 @@ import OverlayOp from "jsts/org/locationtech/jts/operation/overlay/OverlayOp.js"
 import { describe, expect, test } from "vitest";
 import type { Piece } from "../../core/artwork/types.ts";
 import { regionBox, regionContains } from "../../core/geometry/region.ts";
+import { makePlan } from "../../core/plan/make-plan.ts";
+import { countLayers, mostLayers } from "../../core/plan/stitch-measures.ts";
 import { MOST_LAYERS, thinStacks } from "../../core/sequence/thin-stacks.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { chooseTechniques } from "../../core/techniques/choose-techniques.ts";
@@ -57,6 +59,37 @@ describe("seven pennants over each other", () => {
       expect(DistanceOp.distance(lost, seen)).toBeGreaterThan(0.4 * DEFAULT_SETTINGS.underlapMm);
     }
   });
+});
+
+describe("a jetty that runs to the horizon, with planks across", () => {
+  /** Four lanes inside each other, half as wide at the horizon as told, and planks, the first half as wide as told. */
+  const drawing = (lanesMm: readonly number[], plankMm: number): string => {
+    const lanes = lanesMm.map(
+      (half, k) =>
+        `<path d="M${50 - half} 53H${50 + half}L${[94, 89, 81, 74][k]} 100H${[6, 11, 19, 26][k]}z" fill="${
+          [NAVY, CREAM, "#333c44", "#777777"][k]
+        }"/>`,
+    );
+    const planks = [0, 5, 11, 20].map((y, k) => {
+      const half = plankMm + 2 * k;
+      return `<rect x="${50 - half}" y="${53 + y}" width="${2 * half}" height="${2 + k / 2}" fill="#aaaaaa"/>`;
+    });
+    return `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">
+      <rect width="100" height="100" fill="#88bbdd"/><rect y="53" width="100" height="47" fill="${REED}"/>
+      ${lanes.join("")}${planks.join("")}</svg>`;
+  };
+
+  test.each([
+    [[14.5, 12.9, 10.3, 7.7], 7.4],
+    [[13.3, 11.7, 8.8, 6.1], 5.9],
+    [[14.1, 11.4, 9.4, 6.7], 6],
+  ])(
+    "is sewn in four layers at the horizon, where all its lanes are held together: %s mm",
+    (lanes, plank) => {
+      const { sewing, size } = makePlan(drawing(lanes, plank), "jetty.svg", DEFAULT_SETTINGS);
+      expect(mostLayers(countLayers(sewing, size))).toBeLessThanOrEqual(MOST_LAYERS);
+    },
+  );
 });
 
 describe("columns in a stack", () => {

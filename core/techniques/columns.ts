@@ -268,7 +268,7 @@ function ladderOn(sections: readonly Section[], closed: boolean, options: RungOp
   );
   const whole =
     samples.length > 1 ? samples : [samples[0], { ...samples[0], along: lengths[lengths.length - 1] }];
-  return { line: safe, lengths, closed, rungs: spaceEvenly(whole, options.spacingMm / 2, gapAcross) };
+  return { line: safe, lengths, closed, rungs: spaceEvenly(whole, options.spacingMm / 2, closed, gapAcross) };
 }
 
 /**

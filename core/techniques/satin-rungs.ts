@@ -94,7 +94,7 @@ export function layRungs(line: Polyline, widthMm: number, region: Region, option
     line: sewn,
     lengths,
     closed,
-    rungs: spaceEvenly(samples, options.spacingMm / 2),
+    rungs: spaceEvenly(samples, options.spacingMm / 2, closed),
   };
 }
 
@@ -273,12 +273,22 @@ function sampleRung(
 /** How far apart two rungs are where they are furthest apart: on one of the rails. */
 const railGap = (a: Rung, b: Rung): number => Math.max(distance(a.left, b.left), distance(a.right, b.right));
 
-/** Rungs between the samples, `stepMm` apart or a little less, by the gaps between samples. */
-export function spaceEvenly(samples: readonly Rung[], stepMm: number, gapOf = railGap): Rung[] {
+/**
+ * Rungs between the samples, `stepMm` apart or a little less, by the gaps between samples. Round a ring their number
+ * is even, so that the zigzag meets its own beginning on the other side.
+ */
+export function spaceEvenly(
+  samples: readonly Rung[],
+  stepMm: number,
+  closed: boolean,
+  gapOf = railGap,
+): Rung[] {
   const run = new Float64Array(samples.length);
   for (let i = 1; i < samples.length; i++) run[i] = run[i - 1] + gapOf(samples[i - 1], samples[i]);
   const total = run[run.length - 1];
-  const count = Math.max(2, Math.ceil(total / stepMm));
+  const count = closed
+    ? Math.max(4, 2 * Math.ceil(total / stepMm / 2))
+    : Math.max(2, Math.ceil(total / stepMm));
   const rungs: Rung[] = [];
   let i = 0;
   for (let k = 0; k <= count; k++) {

@@ -1,5 +1,7 @@
 /**
- * The zigzag of a satin: needle points to and fro between the rails, one to a rung.
+ * The zigzag of a satin: needle points to and fro between the rails, one to a rung. Even rungs have theirs on the
+ * left, odd ones on the right, whichever way and however much of them is sewn: what is seen of a satin does not tell
+ * where it was begun.
  *
  * *Crowding*: on the inner side of a bend needle holes draw together. A hole nearer than half the spacing to one
  * of those before it on its side moves in from the rail, as little as it takes and to half the stitch at most,
@@ -35,18 +37,16 @@ const STAGGER = [-0.2, 0, 0.2] as const;
 /** A split stitch has as many parts as if the longest allowed were this much of it, which leaves room for the stagger. */
 const SPLIT_SHARE = 0.7;
 
-/** Needle points across `rungs` in their order, beginning on the rail that is further from `from`. */
-export function zigzag(rungs: readonly Rung[], from: Point, options: ZigzagOptions): Point[] {
+/** Needle points across `rungs`, one a rung. */
+export function zigzag(rungs: readonly Rung[], options: ZigzagOptions): Point[] {
   const needle: Point[] = [];
-  let onLeft = distance(from, rungs[0].left) >= distance(from, rungs[0].right);
   for (const [i, { left, right }] of rungs.entries()) {
     const after = rungs[i + 2];
     needle.push(
-      onLeft
+      i % 2 === 0
         ? uncrowded(left, right, after?.left, needle, options)
         : uncrowded(right, left, after?.right, needle, options),
     );
-    onLeft = !onLeft;
   }
   return needle;
 }

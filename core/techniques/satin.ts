@@ -58,8 +58,15 @@ export function laySatin(line: Polyline, widthMm: number, region: Region, option
   return satinOn(layRungs(line, widthMm, region, options), region, options);
 }
 
+/** A ladder with its needle points. */
+interface Laid extends Ladder {
+  /** One a rung; `null` where it would make a stitch too short to be worth sewing. */
+  readonly needle: readonly (Point | null)[];
+}
+
 /** Satin on rungs that are laid already. */
 export function satinOn(ladder: Ladder, region: Region, options: SatinOptions): Stitcher {
+  const laid: Laid = { ...ladder, needle: needleOn(ladder, options) };
   const total = ladder.lengths[ladder.lengths.length - 1];
   // Routing asks about the same few points in every pairing.
   const places = new WeakMap<Point, number>();
@@ -78,9 +85,15 @@ export function satinOn(ladder: Ladder, region: Region, options: SatinOptions): 
       const apart = Math.abs(to - from);
       return ladder.closed ? Math.min(apart, total - apart) : total - apart;
     },
-    stitch: (entry, exit) =>
-      ladder.closed ? sewRing(ladder, entry, exit, options) : sewOpen(ladder, entry, exit, options),
+    stitch: (entry, exit) => (ladder.closed ? sewRing : sewOpen)(laid, entry, exit, options),
   };
+}
+
+/** Worked out for all rungs at once, so that it is the same wherever sewing begins. */
+function needleOn({ rungs, closed }: Ladder, options: SatinOptions): (Point | null)[] {
+  const needle = zigzag(closed ? rungs.slice(0, -1) : rungs, options);
+  const kept = new Set(withoutShort(needle, options.minStitchMm));
+  return needle.map((p) => (kept.has(p) ? p : null));
 }
 
 function snapInto(region: Region, p: Point): Point {
@@ -89,8 +102,8 @@ function snapInto(region: Region, p: Point): Point {
   return edge.distance <= SAME_POINT_MM ? p : edge.point;
 }
 
-function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
-  const { rungs, line, lengths } = ladder;
+function sewOpen(laid: Laid, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
+  const { rungs, line, lengths } = laid;
   const end = rungs.length - 1;
   const nearest = nearestRung(rungs, exit);
   const target = nearest < FEW_RUNGS ? 0 : end - nearest < FEW_RUNGS ? end : nearest;
@@ -107,11 +120,10 @@ function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
   if (first !== target) {
     const isTravelled = Math.abs(start - from) >= Math.abs(start - to) - SHORT_TRAVEL_MM;
     at = underlay(parts, at, stretch(rungs, first, target), false, isTravelled, options);
-    at = cover(parts, at, stretch(rungs, first, target), options);
+    at = cover(parts, at, laid, numbers(first, target));
   }
   let final = rungs[target];
   if (second !== target) {
-    at = leaveFarSide(parts, at, rungs[target], exit);
     const beyond = rungs[second].along;
     const lead = Math.min(Math.abs(beyond - to), distance(rungs[target].left, rungs[target].right) / 2);
     const under = slicePolyline(line, lengths, to + Math.sign(beyond - to) * lead, beyond);
@@ -119,26 +131,27 @@ function sewOpen(ladder: Ladder, entry: Point, exit: Point, options: SatinOption
     const past = Math.min(end, Math.max(0, target + Math.sign(first - second) * SEAM_RUNGS));
     final = rungs[past];
     at = underlay(parts, at, stretch(rungs, second, target), false, true, options);
-    cover(parts, at, stretch(rungs, second, past), options);
+    cover(parts, at, laid, numbers(second, past));
   }
   return endAt(parts, final, exit, options);
 }
 
-function sewRing(ladder: Ladder, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
-  const { rungs, line, lengths } = ladder;
+function sewRing(laid: Laid, entry: Point, exit: Point, options: SatinOptions): StitchPart[] {
+  const { rungs, line, lengths } = laid;
   const total = lengths[lengths.length - 1];
   const count = rungs.length - 1;
   const target = nearestRung(rungs, exit) % count;
   const overlap = Math.min(count - 1, Math.round((OVERLAP_MM / total) * count));
   const start = (target - overlap + count) % count;
-  const once = Array.from({ length: count + overlap + 1 }, (_, k) => rungs[(start + k) % count]);
+  const once = Array.from({ length: count + overlap + 1 }, (_, k) => (start + k) % count);
 
   const parts: StitchPart[] = [];
   const from = nearestOnPolyline(entry, line).along;
   const way = alongRing(line, lengths, from, rungs[start].along);
   const there = travel(parts, [entry, ...way], options);
-  const at = underlay(parts, there, once.slice(0, count + 1), true, false, options);
-  cover(parts, at, once, options);
+  const round = once.slice(0, count + 1).map((k) => rungs[k]);
+  const at = underlay(parts, there, round, true, false, options);
+  cover(parts, at, laid, once);
   return endAt(parts, rungs[target], exit, options);
 }
 
@@ -165,22 +178,13 @@ function nearestRung(rungs: readonly Rung[], p: Point): number {
   return best;
 }
 
+/** The numbers `from` to `to`, both included, in that direction. */
+const numbers = (from: number, to: number): number[] =>
+  Array.from({ length: Math.abs(to - from) + 1 }, (_, k) => from + k * Math.sign(to - from));
+
 /** Rungs `from` to `to`, both included, in that direction. */
 const stretch = (rungs: readonly Rung[], from: number, to: number): readonly Rung[] =>
-  from <= to ? rungs.slice(from, to + 1) : rungs.slice(to, from + 1).reverse();
-
-/**
- * Before satin is broken off at the exit's place: takes its last stitch back if it ended on the exit's side, where
- * the last stitch of all will end and leave the corner open. Returns where the needle is then.
- */
-function leaveFarSide(parts: StitchPart[], at: Point, { left, right }: Rung, exit: Point): Point {
-  const last = parts[parts.length - 1];
-  const exitLeft = distance(exit, left) < distance(exit, right);
-  const atLeft = distance(at, left) < distance(at, right);
-  if (last?.role !== "cover" || last.points.length < 3 || exitLeft !== atLeft) return at;
-  parts[parts.length - 1] = { role: "cover", points: last.points.slice(0, -1) };
-  return last.points[last.points.length - 2];
-}
+  numbers(from, to).map((k) => rungs[k]);
 
 /** Appends running stitches along `way`, if that leads anywhere; returns where the needle is then. */
 function travel(parts: StitchPart[], way: Polyline, options: SatinOptions): Point {
@@ -208,9 +212,19 @@ function underlay(
   return points[points.length - 1];
 }
 
-/** Appends satin across `rungs` from where the needle is; returns where it is then. */
-function cover(parts: StitchPart[], at: Point, rungs: readonly Rung[], options: SatinOptions): Point {
-  const points = [at, ...zigzag(rungs, at, options)];
+/**
+ * Appends satin across the rungs of these numbers from where the needle is; returns where it is then. From beside the
+ * first needle point it crosses to the other side first, or that corner would stay open.
+ */
+function cover(parts: StitchPart[], at: Point, { rungs, needle }: Laid, numbers: readonly number[]): Point {
+  const points = [at];
+  const { left, right } = rungs[numbers[0]];
+  const [own, opposite] = numbers[0] % 2 === 0 ? [left, right] : [right, left];
+  if (distance(at, own) < distance(at, opposite) / 2) points.push(opposite);
+  for (const k of numbers) {
+    const p = needle[k];
+    if (p !== null) points.push(p);
+  }
   parts.push({ role: "cover", points });
   return points[points.length - 1];
 }

@@ -12,7 +12,7 @@ const rungsAt = (inner: readonly number[]): Rung[] =>
 /** Where the needle goes down on the inner edge; every other rung is met there. */
 const holesAt = (inner: readonly number[]): number[] => {
   const both = inner.flatMap((x) => [x, x]).slice(0, -1);
-  return zigzag(rungsAt(both), [0, 3], OPTIONS)
+  return zigzag(rungsAt(both), OPTIONS)
     .filter(([, y]) => y === 0)
     .map(([x]) => x);
 };

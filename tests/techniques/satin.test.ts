@@ -409,3 +409,46 @@ describe("satin", () => {
     );
   });
 });
+
+describe("a satin looks the same wherever it is begun", () => {
+  const holesIn = (parts: readonly StitchPart[]): Set<string> =>
+    new Set(
+      parts
+        .filter((part) => part.role === "cover")
+        .flatMap((part) => part.points.map((p) => p.map((x) => x.toFixed(6)).join(" "))),
+    );
+  const line: Polyline = curve((t) => [20 * t, 4 * Math.sin(2 * PI * t)], 20);
+
+  it("sewn one way, the other way, or out from its middle: the same needle holes", () => {
+    const region = strokeRegion(line, 3);
+    const satin = laySatin(line, 3, region, OPTIONS);
+    const [start, middle, end] = [line[0], line[10], line[20]].map(satin.snap);
+    const there = holesIn(satin.stitch(start, end));
+    for (const [entry, exit] of [
+      [end, start],
+      [middle, end],
+      [start, middle],
+    ]) {
+      const holes = holesIn(satin.stitch(entry, exit));
+      // All but where thread comes in and goes out, and at an end the corner that it came from.
+      expect([...there].filter((hole) => !holes.has(hole)).length).toBeLessThanOrEqual(4);
+      expect([...holes].filter((hole) => !there.has(hole)).length).toBeLessThanOrEqual(4);
+    }
+  });
+
+  it("a ring, begun anywhere: the same needle holes, and no two on one side where it meets itself", () => {
+    for (const radiusMm of [7, 7.05, 7.1, 7.15]) {
+      const ring = circle(8, 8, radiusMm);
+      const satin = laySatin(ring, 3, strokeRegion(ring, 3), OPTIONS);
+      const [east, west] = [ring[0], ring[ring.length >> 1]];
+      const holes = holesIn(satin.stitch(east, east));
+      const others = holesIn(satin.stitch(east, west));
+      expect([...holes].filter((hole) => !others.has(hole)).length).toBeLessThanOrEqual(4);
+      const cover = satin.stitch(west, west).filter(({ role }) => role === "cover");
+      const outside = cover
+        .flatMap(({ points }) => points.slice(1, -1))
+        .map(([x, y]) => Math.hypot(x - 8, y - 8) > radiusMm);
+      expect(outside.slice(1).every((isOut, k) => isOut !== outside[k])).toBe(true);
+    }
+  });
+});

@@ -30,7 +30,7 @@ export function orderAsWished(
 /** The order without wishes. */
 const orderFound = (artwork: Artwork, settings: Settings, memory: Memory) =>
   memory.recall("order", [artwork, settings], () => {
-    const { sequence, findings } = orderPieces(artwork, settings);
+    const { sequence, findings } = orderPieces(artwork, settings, memory);
     // An order that was looked for has islands in their places.
     const hasOrder = artwork.inSewingOrder === true || settings.order === "regroup";
     return { sequence: hasOrder ? sequence : orderIslands(sequence, settings, memory), findings };

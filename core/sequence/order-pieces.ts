@@ -10,7 +10,9 @@ import type { Finding } from "../findings.ts";
 import { boxesMeet } from "../geometry/point.ts";
 import { intersect, regionArea, regionBox } from "../geometry/region.ts";
 import type { Point } from "../geometry/types.ts";
+import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
+import { orderIslands } from "./order-islands.ts";
 import { type Regrouped, regroup } from "./regroup.ts";
 import type { Block, Sequence } from "./types.ts";
 
@@ -21,15 +23,16 @@ const OVERLAP_MM2 = 0.01;
 export function orderPieces(
   artwork: Artwork,
   settings: Settings,
+  memory: Memory = NO_MEMORY,
 ): {
   sequence: Sequence;
   findings: Finding[];
 } {
   const findings: Finding[] = [];
-  const painted = artwork.pieces.filter((piece) => piece.technique !== "skip");
+  const painted = sewnOf(artwork.pieces);
   const regrouped =
     settings.order === "regroup" && !artwork.inSewingOrder
-      ? regroupArtwork(artwork, painted, settings, findings)
+      ? regroupArtwork(artwork, settings, memory, findings)
       : null;
   let pieces = regrouped?.pieces ?? painted;
   const groups = strandGroups(pieces);
@@ -43,12 +46,16 @@ export function orderPieces(
   return { sequence: { pieces, blocks: blocksOf(pieces), ...(bounds ? { bounds } : {}) }, findings };
 }
 
+const sewnOf = (pieces: readonly Piece[]): readonly Piece[] =>
+  pieces.filter(({ technique }) => technique !== "skip");
+
 function regroupArtwork(
-  { size }: Artwork,
-  painted: readonly Piece[],
+  { pieces, size }: Artwork,
   settings: Settings,
+  memory: Memory,
   findings: Finding[],
 ): Regrouped {
+  const { pieces: painted } = orderIslands({ pieces: sewnOf(pieces), blocks: [] }, settings, memory);
   const kept = (settings.keepLayers ?? "")
     .split(",")
     .map((name) => name.trim())

@@ -5,10 +5,9 @@
 import { setImmediate } from "node:timers/promises";
 import { ArtworkError } from "../../core/errors.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
-import { paintSewOut } from "../../core/plan/sew-out.ts";
-import { isSewn } from "../../core/plan/steps.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import type { Settings } from "../../core/settings.ts";
+import { shareDifferent } from "../support/colour-picture.ts";
 import { readDrawing } from "../support/drawing-sets.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
 
@@ -84,7 +83,7 @@ function tryBoth(name: string, text: string, settings: Settings): Regrouped | nu
       name,
       paint: paint.metrics,
       best: best.metrics,
-      different: shareDifferent(colourPicture(paint), colourPicture(best)),
+      different: shareDifferent(paint, best),
       paintMs,
       bestMs,
     };
@@ -97,21 +96,4 @@ function tryBoth(name: string, text: string, settings: Settings): Regrouped | nu
 function timed<T>(work: () => T): [T, number] {
   const start = performance.now();
   return [work(), performance.now() - start];
-}
-
-/** The colour of the thread on top of each pixel, as a number; -1 where the fabric is bare. */
-function colourPicture({ pieces, sewing, size }: Plan): Int32Array {
-  const colourOfPiece = new Map(pieces.map(({ id, colour }) => [id, Number.parseInt(colour.slice(1), 16)]));
-  const colourOfBlock = new Map<number, number>();
-  for (const step of sewing)
-    if (isSewn(step) && step.piece !== undefined)
-      colourOfBlock.set(step.block, colourOfPiece.get(step.piece)!);
-  const colours = sewing.map((step) => (isSewn(step) ? colourOfBlock.get(step.block)! : -1));
-  return paintSewOut(sewing, size).top.map((step) => (step < 0 ? -1 : colours[step]));
-}
-
-function shareDifferent(a: Int32Array, b: Int32Array): number {
-  let different = 0;
-  for (let pixel = 0; pixel < a.length; pixel++) if (a[pixel] !== b[pixel]) different++;
-  return different / Math.max(1, a.length);
 }

@@ -1,0 +1,24 @@
+/**
+ * Regrouped, a drawing looks as in paint order. Source: drawings of @twemoji/svg, those in which the most would differ if
+ * stitches told where a piece was begun (shoes, straps, a notebook's rings, a flag's ornament).
+ */
+import { describe, expect, test } from "vitest";
+import { makePlan } from "../../core/plan/make-plan.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { shareDifferent } from "../support/colour-picture.ts";
+import { readDrawing } from "../support/drawing-sets.ts";
+
+describe("the sew-out under regroup", () => {
+  test.each(["1f9a8", "1f392", "1f3a1", "1f4d3", "1f93e", "1f1e6-1f1f4"])(
+    "differs from paint order's in a thousandth of the pixels at most: %s",
+    (name) => {
+      const { text } = readDrawing("emoji", `${name}.svg`);
+      const settings = { ...DEFAULT_SETTINGS, widthMm: 80 };
+      const paint = makePlan(text, name, settings);
+      const regrouped = makePlan(text, name, { ...settings, order: "regroup" });
+      expect(shareDifferent(paint, regrouped)).toBeLessThanOrEqual(0.001);
+      expect(regrouped.metrics.blocks).toBeLessThanOrEqual(paint.metrics.blocks);
+      expect(regrouped.metrics.strands).toBeLessThanOrEqual(paint.metrics.strands);
+    },
+  );
+});

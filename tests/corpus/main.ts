@@ -24,7 +24,7 @@ import type { Plan, SewnRole } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
 import { settingFromText, settingsWith } from "../../core/settings-schema.ts";
 import { DRAWING_SETS, drawingNames, readDrawing } from "../support/drawing-sets.ts";
-import { drawnLike } from "../support/drawn.ts";
+import { drawnLike, UNDRAWN } from "../support/drawn.ts";
 import { strayTuckedMm } from "../support/jsts-cover.ts";
 import { needlePathFaults } from "../support/plan-checks.ts";
 import { median, quantile, textTable } from "../support/statistics.ts";
@@ -95,7 +95,7 @@ function kept(plan: Plan, text: string): Kept {
     faults: needlePathFaults(plan),
     strayMm: strayTuckedMm(plan, sequence.pieces),
     seen: { connector: seenOf(plan, sewOut, "connector"), travel: seenOf(plan, sewOut, "travel") },
-    likeness: measureLikeness(plan, sewOut, drawnLike(text, sewOut)),
+    likeness: UNDRAWN.has(source.name) ? UNLIKE : measureLikeness(plan, sewOut, drawnLike(text, sewOut)),
     tooShort: countShortStitches(sewing, settings.minStitchMm - 1e-6).short,
     short: short.short,
     stitches: short.all,
@@ -103,6 +103,15 @@ function kept(plan: Plan, text: string): Kept {
     layersAndLines: mostLayers(countLayers(sewing, size)),
   };
 }
+
+const UNLIKE: Likeness = {
+  insideMm2: 0,
+  ownColourMm2: 0,
+  otherColourMm2: 0,
+  bareMm2: 0,
+  paintedMm2: 0,
+  outsideMm2: 0,
+};
 
 const linesIn = (pieces: Plan["pieces"]): ReadonlySet<string> =>
   new Set(pieces.filter(({ technique }) => technique === "run").map(({ id }) => id));

@@ -40,6 +40,23 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     op_Equality: (one, other) => one === other,
   };`,
     },
+    // In whose place core/geometry/clipper.ts puts its own.
+    {
+      from: "\tClipperLib.Clipper.prototype.BuildIntersectList = function",
+      to: "\tClipperLib.Clipper.prototype.EdgesAdjacent = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.Clipper.prototype.DoSimplePolygons = function",
+      to: "\tClipperLib.Clipper.Area = function",
+      instead: "",
+    },
+    // Trees of polygons: none are asked for.
+    {
+      from: "\tClipperLib.Clipper.prototype.BuildResult2 = function",
+      to: "\tClipperLib.Clipper.prototype.FixupOutPolyline = function",
+      instead: "",
+    },
     // Polygons made simpler, sums of them, trees of them turned into lists: none of it is asked for.
     {
       from: "\tClipperLib.Clipper.SimplifyPolygon = function",

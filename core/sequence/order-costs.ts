@@ -30,6 +30,12 @@ export interface OrderCosts {
   readonly colours: readonly number[];
   /** Exact: what is sewn says what can still hide the way. */
   readonly stepCost: (last: number, next: number, sewn: Bits) => number;
+  /**
+   * The least thread that shows between two pieces with these sewn before; from `limitMm` on the strand breaks, as it
+   * always does between colours and beyond the last piece.
+   */
+  readonly shownMm: (last: number, next: number, isSewn: (k: number) => boolean) => number;
+  readonly limitMm: number;
   /** The cost of a whole order, by `stepCost`. */
   readonly costOf: (order: readonly number[]) => number;
   /** Whether some legal order could join i and j: with all still to come that need not come before one of them. */
@@ -51,16 +57,20 @@ export function weighOrders(pieces: readonly Piece[], settings: Settings, from?:
     from
       ? (distance(centres[next], from) * (pieces.length - count)) / pieces.length
       : distance(centres[last], centres[next]);
+  const shownMm: OrderCosts["shownMm"] = (last, next, isSewn) =>
+    colours[last] === colours[next] ? exposedMm(last, next, (k) => covers[k] && !isSewn(k)) : limitMm;
   const stepCost = (last: number, next: number, sewn: Bits): number => {
     if (last < 0) return BLOCK_COST + STRAND_COST + (from ? wayCost(next, next, 0) : 0);
     const way = Math.min(wayCost(last, next, from ? countBits(sewn) : 0), 400);
     if (colours[last] !== colours[next]) return BLOCK_COST + STRAND_COST + way;
-    const shown = exposedMm(last, next, (k) => covers[k] && !hasBit(sewn, k));
+    const shown = shownMm(last, next, (k) => hasBit(sewn, k));
     return (shown >= limitMm ? STRAND_COST : shown * EXPOSED_COST) + way;
   };
   return {
     colours,
     stepCost,
+    shownMm,
+    limitMm,
     nearness,
     costOf(order) {
       const sewn = emptyBits(pieces.length);

@@ -3,14 +3,15 @@
  *
  * Up to `EXACT_PIECES` the order is the best there is (`order-search.ts` over all pieces). Beyond, blocks come
  * from `colour-blocks.ts`, nearly always proven fewest, and each block is ordered for itself, exactly where it is
- * small. Paint order is always among the candidates, and stays where fewer blocks would cost more strands: the
- * result has never more of either.
+ * small and the picture stays what it is (`order-change.ts`). Paint order is always among the candidates, and stays
+ * where fewer blocks would cost more strands: the result has never more of either.
  */
 import type { Piece } from "../artwork/types.ts";
 import type { Point } from "../geometry/types.ts";
 import type { Settings } from "../settings.ts";
 import { type Bits, clearBit, emptyBits, setBit } from "./bits.ts";
 import { fewestBlocks, leastVisits } from "./colour-blocks.ts";
+import { type OrderChange, weighChange } from "./order-change.ts";
 import { countOf, type OrderCosts, weighOrders } from "./order-costs.ts";
 import { type OrderTask, searchOrder } from "./order-search.ts";
 import { type Precedence, precedenceOf } from "./precedence.ts";
@@ -55,7 +56,7 @@ export function regroup(
   const isExact = pieces.length <= EXACT_PIECES;
   const found = isExact
     ? searchAll(pieces, precedence, weigh).order
-    : orderBlocks(blocks.order, precedence, weigh);
+    : orderBlocks(blocks.order, precedence, weigh, weighChange(pieces, settings, weigh));
   const [cost, paintedCost] = [weigh.costOf(found), weigh.costOf(painted)];
   const { blocks: blockCount, strands } = countOf(cost);
   const costsNoStrand = strands <= countOf(paintedCost).strands;
@@ -105,7 +106,12 @@ function searchAll(pieces: readonly Piece[], precedence: Precedence, weigh: Orde
 }
 
 /** Orders each block of a block plan for itself, knowing what was sewn before it. */
-function orderBlocks(order: readonly number[], precedence: Precedence, weigh: OrderCosts): number[] {
+function orderBlocks(
+  order: readonly number[],
+  precedence: Precedence,
+  weigh: OrderCosts,
+  change: OrderChange,
+): number[] {
   const sewn = emptyBits(order.length);
   const result: number[] = [];
   for (let from = 0; from < order.length; ) {
@@ -113,7 +119,7 @@ function orderBlocks(order: readonly number[], precedence: Precedence, weigh: Or
     while (to < order.length && weigh.colours[order[to]] === weigh.colours[order[from]]) to++;
     const block = order.slice(from, to);
     const last = result.length > 0 ? result[result.length - 1] : -1;
-    const found = orderBlock(block, sewn, last, precedence, weigh);
+    const found = orderBlock(block, sewn, last, precedence, weigh, change);
     for (const k of found) setBit(sewn, k);
     result.push(...found);
     from = to;
@@ -121,12 +127,15 @@ function orderBlocks(order: readonly number[], precedence: Precedence, weigh: Or
   return result;
 }
 
+type StepCost = OrderCosts["stepCost"];
+
 function orderBlock(
   block: readonly number[],
   sewn: Bits,
   last: number,
   precedence: Precedence,
   weigh: OrderCosts,
+  change: OrderChange,
 ): readonly number[] {
   if (block.length > SEARCHED_PIECES) return neighbourToNeighbour(block, precedence, weigh);
   const task: OrderTask = {
@@ -139,9 +148,14 @@ function orderBlock(
   };
   const found = searchOrder(block, sewn, last, task);
   const orders = [block, found.order];
-  if (!found.proven) orders.push(sequencedBlock(block, sewn, precedence, weigh));
-  const costs = orders.map((order) => costFrom(order, sewn, last, weigh));
-  return orders[costs.indexOf(Math.min(...costs))];
+  if (!found.proven) orders.push(sequencedBlock(block, sewn, precedence, weigh.stepCost));
+  const cheapest = (some: readonly (readonly number[])[], step: StepCost): readonly number[] => {
+    const costs = some.map((order) => costFrom(order, sewn, last, step));
+    return some[costs.indexOf(Math.min(...costs))];
+  };
+  const best = cheapest(orders, weigh.stepCost);
+  if (costFrom(best, sewn, last, change.changedMm) <= change.mostMm) return best;
+  return cheapest([block, best, sequencedBlock(block, sewn, precedence, change.cost)], change.cost);
 }
 
 /**
@@ -152,7 +166,7 @@ function sequencedBlock(
   block: readonly number[],
   sewn: Bits,
   { pairs }: Precedence,
-  weigh: OrderCosts,
+  stepCost: StepCost,
 ): readonly number[] {
   const others = sewn.slice();
   for (const k of block) setBit(others, k);
@@ -161,7 +175,7 @@ function sequencedBlock(
       if (i === j) return Number.POSITIVE_INFINITY;
       const without = others.slice();
       clearBit(without, j);
-      return weigh.stepCost(i, j, without);
+      return stepCost(i, j, without);
     }),
   );
   const place = new Map(block.map((k, at) => [k, at]));
@@ -173,12 +187,12 @@ function sequencedBlock(
   return order.length === block.length ? order.map((at) => block[at]) : block;
 }
 
-function costFrom(order: readonly number[], before: Bits, last: number, weigh: OrderCosts): number {
+function costFrom(order: readonly number[], before: Bits, last: number, stepCost: StepCost): number {
   const sewn = before.slice();
   let cost = 0;
   let at = last;
   for (const k of order) {
-    cost += weigh.stepCost(at, k, sewn);
+    cost += stepCost(at, k, sewn);
     setBit(sewn, k);
     at = k;
   }

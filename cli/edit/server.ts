@@ -5,7 +5,7 @@
  *     GET  /editor/… /plugin/…      files of the editor and of the panel
  *     GET  /kept/TAG/editor/…       the same ones, under an address that is theirs alone: the browser keeps them
  *     GET  /api/session             what was opened, its text with it, and what was given on the command line
- *     GET  /api/first/plan          that drawing's plan, made meanwhile: `version` says of which
+ *     GET  /api/first/plan          that drawing's plan, made meanwhile: `version` says of which; 204 where there is none
  *     GET  /api/first/look          its picture, as large as fits into `width` and `height` in pixels
  *     GET  /api/demo                the demo crest
  *     GET  /api/drawings            the drawings of the folder
@@ -203,7 +203,9 @@ async function sendFirst(first: FirstPlan, url: string, answer: ServerResponse):
   const isLook = pathname === "/api/first/look" && isPx(width) && isPx(height);
   if (!isLook && pathname !== "/api/first/plan") return sendMissing(answer);
   const bytes = await (isLook ? first.look(version, width, height) : first.plan(version));
-  return bytes === null ? sendMissing(answer) : send(answer, 200, "application/octet-stream", bytes);
+  // Nothing went wrong, and a browser would write a 404 down as an error.
+  if (bytes === null) return void answer.writeHead(204).end();
+  return send(answer, 200, "application/octet-stream", bytes);
 }
 
 const isPx = (value: number): boolean => value >= 1 && value <= MOST_PX;

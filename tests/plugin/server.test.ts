@@ -438,11 +438,18 @@ describe("the first plan", { timeout: 60_000 }, () => {
     await writeFile(join(folder, "crest.svg"), PENNANT);
     const after = await opened();
     expect(after).not.toBe(before);
-    expect(await statusOf(`/api/first/plan?version=${before}`)).toBe(404);
+    expect(await statusOf(`/api/first/plan?version=${before}`)).toBe(204);
     expect(await statusOf(`/api/first/plan?version=${after}`)).toBe(200);
   });
 
-  it.each(["plan", "plan?version=0", "look", "look?width=0&height=9", "look?width=9&height=1e9", "oar"])(
+  it("is not there for a drawing that cannot be planned", async () => {
+    await writeFile(join(folder, "crest.svg"), "<svg");
+    const path = `/api/first/plan?version=${await opened()}`;
+    expect(await statusOf(path)).toBe(204);
+    expect(await statusOf("/api/first/plan")).toBe(204);
+  });
+
+  it.each(["look", "look?width=0&height=9", "look?width=9&height=1e9", "oar"])(
     "is not there for /api/first/%s",
     async (asked) => {
       expect(await statusOf(`/api/first/${asked}`)).toBe(404);

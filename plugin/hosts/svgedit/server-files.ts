@@ -101,7 +101,7 @@ export class ServerFiles {
   async #bytes<T>(path: string, read: (bytes: ArrayBuffer) => T): Promise<T | null> {
     try {
       const answer = await this.#ask(`first/${path}`, {});
-      return answer.ok ? read(await answer.arrayBuffer()) : null;
+      return answer.status === 200 ? read(await answer.arrayBuffer()) : null;
     } catch {
       return null;
     }

@@ -66,6 +66,7 @@ describe("what the tarball holds", () => {
       "README.md",
       "build/cli",
       "build/core",
+      "build/edit",
       "build/inkscape",
       "build/plugin",
       "fixtures",

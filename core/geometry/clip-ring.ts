@@ -3,7 +3,12 @@
  * and enters the box more than once, the parts stay joined by edges that run there and back along the box's
  * side and enclose nothing: right for what fills by winding number, not for drawing outlines.
  */
+import { boxContains, growBox } from "./point.ts";
+import { signedArea } from "./polyline.ts";
 import type { Box, Point, Ring } from "./types.ts";
+
+/** Far less than a thread, and several times what polygon sums round to. */
+const HAIR_MM = 1e-3;
 
 /** The part of `ring` inside `box`; empty where there is none. Winding is kept. */
 export function clipRing(ring: Ring, box: Box): Ring {
@@ -32,4 +37,25 @@ function crossing(a: Point, b: Point, axis: 0 | 1, limit: number): Point {
   const t = (limit - a[axis]) / (b[axis] - a[axis]);
   const other = a[1 - axis] + (b[1 - axis] - a[1 - axis]) * t;
   return axis === 0 ? [limit, other] : [other, limit];
+}
+
+/** Rings of a well-formed region, outlines one way round and holes the other, and the box round them. */
+export interface Cuttable {
+  readonly rings: readonly Ring[];
+  readonly box: Box;
+}
+
+/**
+ * All rings of some regions that are to be joined, as far as they lie inside `box` or a little beyond it. Each region
+ * is cut a hair further out than the one before: cuts that lie on one line are what sums of polygons spend most of
+ * their time on, and enclose nothing. Its holes are cut further out than its outlines, so that a hole's end is no
+ * sliver of cover; what they take away beyond the outline winds backwards, which `unionOfRings` leaves empty.
+ */
+export function ringsWithin(regions: readonly Cuttable[], box: Box): Ring[] {
+  return regions.flatMap(({ rings, box: own }, k) => {
+    if (boxContains(box, own)) return rings;
+    const forOutlines = growBox(box, 2 * k * HAIR_MM);
+    const forHoles = growBox(forOutlines, HAIR_MM);
+    return rings.map((ring) => clipRing(ring, signedArea(ring) > 0 ? forOutlines : forHoles));
+  });
 }

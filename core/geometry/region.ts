@@ -95,13 +95,19 @@ function encloses(outer: Path, inner: Path): boolean {
   return true;
 }
 
-function combine(clip: number, subject: Paths, other: Paths, fill: number): Region {
+function combine(
+  clip: number,
+  subject: Paths,
+  other: Paths,
+  fill: number,
+  otherFill: number = PolyFillType.pftNonZero,
+): Region {
   const clipper = new Clipper();
   clipper.StrictlySimple = true;
   clipper.AddPaths(subject, PolyType.ptSubject, true);
   if (other.length > 0) clipper.AddPaths(other, PolyType.ptClip, true);
   const solution: Paths = [];
-  clipper.Execute(clip, solution, fill, PolyFillType.pftNonZero);
+  clipper.Execute(clip, solution, fill, otherFill);
   return polygonsOf(solution);
 }
 
@@ -117,13 +123,13 @@ export const regionFromRings = (rings: readonly Ring[], rule: FillRule): Region 
 export const union = (regions: readonly Region[]): Region =>
   combine(ClipType.ctUnion, regions.flatMap(toPaths), [], PolyFillType.pftNonZero);
 
-/** The union of rings of well-formed regions: outer rings wind one way, holes the other. */
+/** The union of rings of well-formed regions: outer rings wind forwards, and what winds backwards is empty. */
 export const unionOfRings = (rings: readonly Ring[]): Region =>
   combine(
     ClipType.ctUnion,
     rings.filter((ring) => ring.length >= 3).map(toPath),
     [],
-    PolyFillType.pftNonZero,
+    PolyFillType.pftPositive,
   );
 
 export const intersect = (a: Region, b: Region): Region =>
@@ -136,12 +142,18 @@ export const subtract = (a: Region, b: Region): Region =>
     ? a
     : combine(ClipType.ctDifference, toPaths(a), toPaths(b), PolyFillType.pftNonZero);
 
-/** What rings of well-formed regions, outer ones one way round and holes the other, leave of a region. */
+/** What rings of well-formed regions, joined as `unionOfRings` joins them, leave of a region. */
 export const subtractRings = (a: Region, rings: readonly Ring[]): Region => {
   const other = rings.filter((ring) => ring.length >= 3).map(toPath);
   return a.length === 0 || other.length === 0
     ? a
-    : combine(ClipType.ctDifference, toPaths(a), other, PolyFillType.pftNonZero);
+    : combine(
+        ClipType.ctDifference,
+        toPaths(a),
+        other,
+        PolyFillType.pftNonZero,
+        PolyFillType.pftPositive,
+      );
 };
 
 const joinTypeOf = {

@@ -5,8 +5,8 @@
  */
 import { COVER_GAP_MM } from "../constants.ts";
 import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
-import { clipRing } from "../geometry/clip-ring.ts";
-import { boxContains, growBox } from "../geometry/point.ts";
+import { ringsWithin } from "../geometry/clip-ring.ts";
+import { growBox } from "../geometry/point.ts";
 import { offset, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
 
@@ -47,11 +47,10 @@ export function buildCover(areas: readonly (Region | null)[], boxes: readonly Bo
   };
   const within = (members: readonly number[], area: (k: number) => Region, window: Box): Region =>
     unionOfRings(
-      members.flatMap((k) => {
-        const frame = growBox(window, BEYOND_WINDOW_MM);
-        const rings = ringsOf(area(k));
-        return boxContains(frame, boxes[k]) ? rings : rings.map((ring) => clipRing(ring, frame));
-      }),
+      ringsWithin(
+        members.map((k) => ({ rings: ringsOf(area(k)), box: boxes[k] })),
+        growBox(window, BEYOND_WINDOW_MM),
+      ),
     );
   return {
     members: (from, window) => index.search(window).filter((k) => k >= from && areas[k] !== null),

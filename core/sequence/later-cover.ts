@@ -3,8 +3,7 @@
  * routing grows or takes away under it never shows.
  */
 import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
-import { clipRing } from "../geometry/clip-ring.ts";
-import { boxContains } from "../geometry/point.ts";
+import { ringsWithin } from "../geometry/clip-ring.ts";
 import { offset, regionBox, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
 import { lastAlike } from "./alike.ts";
@@ -36,10 +35,10 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
   const last = lastAlike(areas);
   const index: BoxIndex = buildBoxIndex(boxes);
   const ringsIn = (members: readonly number[], frame: Box): readonly Ring[] =>
-    members.flatMap((j) => {
-      const own = ringsAt(j);
-      return boxContains(frame, boxes[j]) ? own : own.map((ring) => clipRing(ring, frame));
-    });
+    ringsWithin(
+      members.map((j) => ({ rings: ringsAt(j), box: boxes[j] })),
+      frame,
+    );
   return {
     after: (k, box) => index.search(box).filter((j) => j > k && areas[j] !== null && last[j] === j),
     union: (members, frame) => unionOfRings(ringsIn(members, frame)),

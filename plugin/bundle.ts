@@ -15,6 +15,8 @@ const OUT = at("../build/plugin");
 /** Built here first: where that fails, what was built before stays. */
 const NEW = `${OUT}.new`;
 
+const FOR_SERVER = at("../build/edit");
+
 /** By the names that the page loads them by. */
 const MODULES = {
   opening: at("hosts/svgedit/opening.ts"),
@@ -48,10 +50,12 @@ const { metafile } = await build({
 });
 for (const [name, source] of Object.entries(COPIES)) await copyFile(source, `${NEW}/${name}`);
 
-// The planner for the local server, which shows the first plan: never sent.
+// The planner for the local server, which shows the first plan: never sent. What was compiled goes with the old one.
+await rm(FOR_SERVER, { recursive: true, force: true });
 await build({
-  entryPoints: [at("hosts/svgedit/planning-thread.ts")],
-  outfile: at("../build/edit/planning-thread.cjs"),
+  entryPoints: [at("hosts/svgedit/planning-thread.ts"), at("hosts/svgedit/planning-program.ts")],
+  outdir: FOR_SERVER,
+  outExtension: { ".js": ".cjs" },
   bundle: true,
   platform: "node",
   target: "node20",

@@ -3,9 +3,9 @@ import { basename, dirname, resolve } from "node:path";
 import { type Command, flagIn, optionIn, type Values } from "../command.ts";
 import { openInBrowser } from "../edit/browser.ts";
 import { DrawingFolder, whyNoName } from "../edit/folder.ts";
-import { packageRoot } from "../edit/package-root.ts";
 import { startServer } from "../edit/server.ts";
 import { CliError, EXIT, emit, type Io, STANDARD } from "../io.ts";
+import { packageRoot } from "../package-root.ts";
 import { readSettings, readThreads, settingsOptions } from "../planning.ts";
 import { printable } from "../table.ts";
 

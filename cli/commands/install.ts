@@ -1,13 +1,13 @@
 /** `tuckline install`: puts the plugin of a desktop editor where that editor finds it. */
 import { homedir } from "node:os";
 import { join, resolve } from "node:path";
-import { fileURLToPath } from "node:url";
 import type { Argv } from "yargs";
 import { type Command, optionIn, type Values } from "../command.ts";
 import { inkscapeExtensions } from "../install/folders.ts";
 import { inkscapePlugin, PLUGIN_FOLDER } from "../install/inkscape.ts";
 import { putPlugin } from "../install/plugin-folder.ts";
 import { EXIT, emit, type Io } from "../io.ts";
+import { packageRoot } from "../package-root.ts";
 import { printable } from "../table.ts";
 import { VERSION } from "../version.ts";
 
@@ -15,10 +15,8 @@ const USAGE = `$0 install <editor>
 
 Put Tuckline into the menu of a desktop editor. Installing again, or over another version, is safe; $0 uninstall takes it out again.`;
 
-/** Where the built plugin is: of the package, and of a working copy that is run from source. */
-const BUNDLES = ["../../inkscape/", "../../build/inkscape/"].map((path) =>
-  fileURLToPath(new URL(path, import.meta.url)),
-);
+/** Where the built plugin is. */
+const BUNDLE = join(packageRoot(), "build", "inkscape");
 
 export const editorOptions = (yargs: Argv): Argv =>
   yargs
@@ -53,7 +51,7 @@ export const install: Command = {
 
   async run(values, io) {
     const folder = pluginFolder(values, io);
-    const files = await inkscapePlugin(BUNDLES, process.platform, process.execPath);
+    const files = await inkscapePlugin(BUNDLE, process.platform, process.execPath);
     const before = await putPlugin(folder, files, VERSION, io);
     const over = before === null ? "" : `, over version ${before.version}`;
     await emit(

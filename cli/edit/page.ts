@@ -1,7 +1,8 @@
 /**
  * The page: the editor on the left, the panel beside it. All of it that moves is in the host's module, but for
  * the beginning of the plan, which waits for nothing; the token comes in the address's fragment, which browsers
- * keep to themselves. What modules will ask for in turn is named at once, in the order in which it is needed.
+ * keep to themselves. What modules will ask for in turn is named before they do, in the order in which it is needed:
+ * what the page begins with at once, the editor and the panel in a template whose links count when it is opened.
  */
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
@@ -13,10 +14,11 @@ type Parts = Readonly<Record<string, readonly string[]>>;
 /** @param kept the path that everything is served under */
 export async function pageOf(kept: string, { plugin }: Roots): Promise<string> {
   const parts: Parts = await readFile(join(plugin, "parts.json"), "utf8").then(JSON.parse, () => ({}));
-  const modules = ["opening", "svgedit-host", "panel"].flatMap((name) => parts[name] ?? []);
-  const preloads = [...new Set(modules)].map(
-    (name) => `<link rel="modulepreload" href="${kept}/plugin/${name}">`,
-  );
+  const partsOf = (names: readonly string[]): string[] => names.flatMap((name) => parts[name] ?? []);
+  const first = new Set(partsOf(["opening", "svgedit-host"]));
+  const later = partsOf(["panel"]).filter((name) => !first.has(name));
+  const preloads = (names: Iterable<string>): string =>
+    [...names].map((name) => `<link rel="modulepreload" href="${kept}/plugin/${name}">`).join("\n");
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -26,12 +28,14 @@ export async function pageOf(kept: string, { plugin }: Roots): Promise<string> {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <script type="module" async src="${kept}/plugin/opening.js"></script>
-${preloads.join("\n")}
+${preloads(first)}
 <link rel="stylesheet" href="./svgedit.css">
 <link rel="stylesheet" href="${kept}/plugin/page.css">
-<link rel="preload" as="script" crossorigin href="./Editor.js">
 <script type="module" src="${kept}/plugin/svgedit-host.js"></script>
-<link rel="modulepreload" href="${kept}/plugin/panel.js">
+<template id="needed-later">
+<link rel="preload" as="script" crossorigin href="./Editor.js">
+${preloads([...later, "panel.js"])}
+</template>
 <link rel="icon" href="${kept}/plugin/icon.svg">
 </head>
 <body>

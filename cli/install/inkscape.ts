@@ -15,17 +15,16 @@ const START = { windows: "tuckline.cmd", others: "tuckline.sh" } as const;
  * The files of the built plugin, fit for a computer: the menu entries name the script that runs there, and one
  * more file tells it which Node to take.
  *
- * @param bundles where the built plugin may be: the first folder that there is counts
+ * @param bundle where the built plugin is
  * @param node the program's path
  * @throws CliError where the plugin was not built
  */
 export async function inkscapePlugin(
-  bundles: readonly string[],
+  bundle: string,
   platform: NodeJS.Platform,
   node: string,
 ): Promise<PluginFile[]> {
-  const bundle = bundles.find((folder) => existsSync(folder));
-  if (bundle === undefined)
+  if (!existsSync(bundle))
     throw new CliError(
       "tuckline: the plugin is missing from this copy of Tuckline; install Tuckline again, or build it with npm run build",
     );

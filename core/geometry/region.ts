@@ -147,13 +147,7 @@ export const subtractRings = (a: Region, rings: readonly Ring[]): Region => {
   const other = rings.filter((ring) => ring.length >= 3).map(toPath);
   return a.length === 0 || other.length === 0
     ? a
-    : combine(
-        ClipType.ctDifference,
-        toPaths(a),
-        other,
-        PolyFillType.pftNonZero,
-        PolyFillType.pftPositive,
-      );
+    : combine(ClipType.ctDifference, toPaths(a), other, PolyFillType.pftNonZero, PolyFillType.pftPositive);
 };
 
 const joinTypeOf = {

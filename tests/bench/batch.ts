@@ -109,7 +109,7 @@ export function benchBatchWhole(): void {
       process.execPath,
       [
         `--import=${new URL("./tell-peak.js", import.meta.url).href}`,
-        fileURLToPath(new URL("../../cli/main.js", import.meta.url)),
+        fileURLToPath(new URL("../../bin/tuckline.js", import.meta.url)),
         "batch",
         join(DRAWING_SETS.emoji.folder?.() ?? "", "*.svg"),
         `--out=${out}`,

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { built } from "../support/built.ts";
 import { seededRandom } from "../support/random-region.ts";
 
-const MAIN = built("cli/main.js");
+const MAIN = built("bin/tuckline.js");
 const KILLER = built("tests/support/kill-at.js");
 
 const NAMES = [

@@ -5,7 +5,7 @@ import { run } from "../../cli/run.ts";
 import { built } from "../support/built.ts";
 import { here, type Ran } from "./here.ts";
 
-const MAIN = built("cli/main.js");
+const MAIN = built("bin/tuckline.js");
 
 const CREST = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
 <path id="feather" fill="#4a6274" d="M4 4h10v10h-10z"/></svg>`;

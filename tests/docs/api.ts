@@ -1,7 +1,7 @@
 /** `npm run api`: writes the reference of the programming interface to build/api/tuckline.md. */
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { packageRoot } from "../../cli/edit/package-root.ts";
+import { packageRoot } from "../../cli/package-root.ts";
 import { VERSION } from "../../cli/version.ts";
 import { entriesOf, referencePage } from "./api-reference.ts";
 

@@ -10,7 +10,7 @@ import { join } from "node:path";
 import { Readable, Writable } from "node:stream";
 import { pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { packageRoot } from "../../cli/edit/package-root.ts";
+import { packageRoot } from "../../cli/package-root.ts";
 import type * as commandLine from "../../cli/run.ts";
 import { type GuideStep, isCommand, stepsOf } from "./commands.ts";
 

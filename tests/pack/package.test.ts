@@ -9,7 +9,7 @@ import { join } from "node:path";
 import { createInterface } from "node:readline";
 import { promisify } from "node:util";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { packageRoot } from "../../cli/edit/package-root.ts";
+import { packageRoot } from "../../cli/package-root.ts";
 import { VERSION } from "../../cli/version.ts";
 
 const root = packageRoot();
@@ -64,7 +64,7 @@ describe("what the tarball holds", () => {
     expect([...kinds].sort()).toEqual([
       "LICENSE",
       "README.md",
-      "build/cli",
+      "build/bin",
       "build/core",
       "build/edit",
       "build/inkscape",
@@ -75,7 +75,7 @@ describe("what the tarball holds", () => {
     expect(
       names.filter((name) => /(^|[/\\])tests?[/\\]|\.test\.|(?<!\.d)\.ts$|\.map$|\.tgz$/.test(name)),
     ).toEqual([]);
-    const built = names.filter((name) => /^build.(core|cli).*\.js$/.test(name));
+    const built = names.filter((name) => /^build.core.*\.js$/.test(name));
     const source = (name: string) => join(root, name.slice("build/".length).replace(/\.js$/, ".ts"));
     expect(built.filter((name) => !existing.has(source(name)))).toEqual([]);
   });
@@ -92,10 +92,8 @@ describe("what the tarball holds", () => {
   });
 
   const existing = new Set(
-    ["core", "cli"].flatMap((part) =>
-      readdirSync(join(root, part), { recursive: true, encoding: "utf8" }).map((name) =>
-        join(root, part, name),
-      ),
+    readdirSync(join(root, "core"), { recursive: true, encoding: "utf8" }).map((name) =>
+      join(root, "core", name),
     ),
   );
 });

@@ -18,7 +18,7 @@ const CHROMIUM = "/usr/bin/chromium";
 /** What is missing for tests in the browser; undefined where all is there. */
 export function missingForBrowser(): string | undefined {
   if (!existsSync(CHROMIUM) || spawnSync(CHROMIUM, ["--version"]).status !== 0) return "chromium";
-  return ["build/cli/main.js", "build/plugin/svgedit-host.js"].find((file) => !existsSync(at(file)));
+  return ["build/bin/tuckline.js", "build/plugin/svgedit-host.js"].find((file) => !existsSync(at(file)));
 }
 
 export const launchChromium = (): Promise<Browser> =>
@@ -47,7 +47,7 @@ export interface EditProcess {
 
 /** Starts the built command; resolves once it has printed its address. */
 export function startEdit(words: readonly string[], cwd: string): Promise<EditProcess> {
-  const child = spawn(process.execPath, [at("build/cli/main.js"), "edit", ...words, "--no-open"], {
+  const child = spawn(process.execPath, [at("build/bin/tuckline.js"), "edit", ...words, "--no-open"], {
     cwd,
     stdio: ["ignore", "pipe", "pipe"],
   });

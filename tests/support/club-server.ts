@@ -4,9 +4,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { PassThrough } from "node:stream";
 import { DrawingFolder } from "../../cli/edit/folder.ts";
-import { packageRoot } from "../../cli/edit/package-root.ts";
 import { type EditServer, startServer } from "../../cli/edit/server.ts";
 import type { Io } from "../../cli/io.ts";
+import { packageRoot } from "../../cli/package-root.ts";
 
 export const FEATHER = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><path id="feather" d="M4 4h10v10z"/></svg>`;
 

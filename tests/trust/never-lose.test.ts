@@ -11,7 +11,7 @@ import { targetAt, writeOutputs } from "../../cli/output.ts";
 import { here } from "../cli/here.ts";
 import { built } from "../support/built.ts";
 
-const MAIN = built("cli/main.js");
+const MAIN = built("bin/tuckline.js");
 const WRITER = built("tests/support/write-files.js");
 const STOPPER = built("tests/support/stop-at.js");
 

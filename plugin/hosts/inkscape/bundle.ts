@@ -3,10 +3,11 @@
  * and a small one that loads it; the scripts that start that; a description for each menu entry; and the licences
  * of the libraries inside. Run by `npm run build`.
  */
-import { copyFile, mkdir, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { copyFile, mkdir, rm, writeFile } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { licencesOf } from "../../licences.ts";
 import { smallerLibraries } from "../../smaller-libraries.ts";
 import { ENTRIES } from "./entries.ts";
 import { inxText } from "./inx.ts";
@@ -53,20 +54,6 @@ export async function bundleInto(folder: string): Promise<number> {
   for (const entry of ENTRIES) await writeFile(join(folder, `${entry.name}.inx`), inxText(entry, SCRIPTS[0]));
   await writeFile(join(folder, "licences.txt"), await licencesOf(Object.keys(metafile.inputs)));
   return bytes;
-}
-
-/** The licence texts of every library that a file comes from. */
-async function licencesOf(files: readonly string[]): Promise<string> {
-  const folders = new Set(
-    files.flatMap((file) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file)?.[0] ?? []),
-  );
-  const texts = [...folders].sort().map(async (folder) => {
-    const { name, version, license } = JSON.parse(await readFile(join(folder, "package.json"), "utf8"));
-    const file = (await readdir(folder)).find((one) => /^licen[cs]e/i.test(one));
-    const text = file === undefined ? "" : `\n${(await readFile(join(folder, file), "utf8")).trim()}\n`;
-    return `${name} ${version} (${license})\n${text}`;
-  });
-  return (await Promise.all(texts)).join(`\n${"-".repeat(72)}\n\n`);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -1,8 +1,8 @@
 /** What Inkscape starts: the program beside it, in compiled form from its second plan on. */
 import { join } from "node:path";
+import { loadCompiled } from "../../../cli/compiled.ts";
 import { tuneEngine } from "../../../cli/engine.ts";
 import { ENTRY_FIELD, readArguments } from "./arguments.ts";
-import { loadCompiled } from "./compiled.ts";
 import { CACHE, PROGRAM } from "./program.ts";
 import type { runExtension } from "./run.ts";
 

@@ -62,10 +62,16 @@ const painted = (): Promise<unknown> =>
   new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
 
 /**
- * When the editor may start. Planning, with the browser's own compiling beside it, keeps two processors busy: where
- * there are no more, both would take as long as one after the other, and the plan is what was asked for.
+ * When the editor may be fetched and start. Planning, with the browser's own compiling beside it, keeps two processors
+ * busy: where there are no more, both would take as long as one after the other, and the plan is what was asked for.
  */
 export const mayStart: Promise<unknown> =
   navigator.hardwareConcurrency > 2
     ? Promise.resolve()
     : Promise.race([looked, new Promise((resolve) => setTimeout(resolve, MOST_AHEAD_MS))]);
+
+/** Asks for what they are made of, all at once. */
+void mayStart.then(() => {
+  const { content } = document.getElementById("needed-later") as HTMLTemplateElement;
+  document.head.append(content);
+});

@@ -1,31 +1,22 @@
 /**
  * The planner on a thread of the local server, which has the first plan of a drawing under way while the browser
- * still starts. It answers in bytes, for the page alone; `null` where there is no such plan, and the page's own
- * planner says why.
+ * still starts. It is kept in compiled form from the first picture on.
  */
+import { join } from "node:path";
 import { parentPort } from "node:worker_threads";
-import type { Watch } from "../../worker/cancel.ts";
-import { bytesOfPicture, bytesOfPlan } from "../../worker/carry.ts";
-import { createPlanner } from "../../worker/planner.ts";
-import type { Answers, Request } from "../../worker/protocol.ts";
+import { loadCompiled } from "../../../cli/compiled.ts";
+import type { Asked, answerInBytes } from "./planning-program.ts";
 
-type Asked = Extract<Request, { readonly kind: "plan" | "look" }>;
-
-const UNWATCHED: Watch = { isCancelled: () => false, progress: () => {} };
-
-const planner = createPlanner();
-
-function answerTo(request: Asked): Uint8Array<ArrayBuffer> | null {
-  try {
-    if (request.kind === "plan") return bytesOfPlan(planner(request, UNWATCHED));
-    const picture: Answers["look"] = planner(request, UNWATCHED);
-    return picture && bytesOfPicture(picture);
-  } catch {
-    return null;
-  }
-}
+const program = loadCompiled<{ answerInBytes: typeof answerInBytes }>(
+  join(__dirname, "planning-program.cjs"),
+  join(__dirname, "planning-program.cache"),
+);
+let isKept = program.isFromCache;
 
 parentPort?.on("message", ({ id, request }: { readonly id: number; readonly request: Asked }) => {
-  const bytes = answerTo(request);
+  const bytes = program.exports.answerInBytes(request);
   parentPort?.postMessage({ id, bytes }, bytes === null ? [] : [bytes.buffer]);
+  if (isKept || bytes === null || request.kind !== "look") return;
+  isKept = true;
+  program.keep();
 });

@@ -14,6 +14,8 @@ import { serveCanvasPage } from "../canvas-page/serve.ts";
 
 const OPENINGS = 5;
 const DROPS = 30;
+/** A new tab, and one that was closed, keep the browser busy for a while. */
+const REST_MS = 1500;
 const PLAYED_SECONDS = 5;
 const STITCHES = 60_000;
 
@@ -66,7 +68,7 @@ const SESSION = `
     });
   });`;
 
-/** Each time by a new `tuckline edit`, which has nothing planned; the browser is there already. */
+/** Each time by a new `tuckline edit`, which has nothing planned; the browser is there already, and at rest. */
 async function openingTime(browser: Browser): Promise<Row[]> {
   const folder = await mkdtemp(join(tmpdir(), "tuckline-bench-"));
   await copyFile(
@@ -79,6 +81,7 @@ async function openingTime(browser: Browser): Promise<Row[]> {
   // The first one warms up, the browser more than anything.
   for (let run = -1; run < OPENINGS; run++) {
     const page = await context.newPage();
+    await page.waitForTimeout(REST_MS);
     const start = performance.now();
     const edit = await startEdit(["heron-crest.svg"], folder);
     const listening = performance.now() - start;

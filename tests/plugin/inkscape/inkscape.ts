@@ -48,7 +48,7 @@ export async function profileIn(
   const bundle = join(folder, "bundle");
   await bundleInto(bundle);
   const profile = join(folder, "profile");
-  const files = await inkscapePlugin([bundle], process.platform, process.execPath);
+  const files = await inkscapePlugin(bundle, process.platform, process.execPath);
   await putPlugin(join(profile, "extensions", PLUGIN_FOLDER), files, "1.2.3", quietIo(folder));
   const chosen = Object.entries(presets).map(([name, value]) => ` ${name}="${value}"`);
   await mkdir(profile, { recursive: true });

@@ -154,7 +154,7 @@ describe("the menu entries", () => {
       ["linux", "tuckline.sh"],
       ["win32", "tuckline.cmd"],
     ] as const) {
-      const files = await inkscapePlugin([BUNDLE], platform, "/usr/bin/node");
+      const files = await inkscapePlugin(BUNDLE, platform, "/usr/bin/node");
       const menu = files.filter(({ name }) => name.endsWith(".inx"));
       const read = menu.map(({ bytes }) => parseDom(Buffer.from(bytes).toString()).documentElement);
       expect(read.map((root) => root.querySelector("command")?.textContent)).toEqual(menu.map(() => script));

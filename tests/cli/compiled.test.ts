@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { loadCompiled } from "../../../plugin/hosts/inkscape/compiled.ts";
+import { loadCompiled } from "../../cli/compiled.ts";
 
 let folder = "";
 beforeEach(() => {

@@ -25,6 +25,9 @@ export type Planner = <R extends Request>(request: R, watch: Watch) => Answers[R
 /** Pieces of work for a piece of the drawing in a plan from scratch: measured on the demo crest. */
 const WORK_PER_PIECE = 15;
 
+/** How far a marker is moved for practice, each way. */
+const ASIDE_MM = 0.5;
+
 interface PlannedJob {
   readonly job: string;
   readonly read: ReadJob;
@@ -61,6 +64,16 @@ export function createPlanner(): Planner {
     look({ drawing: job, width, height }, watch) {
       const { plan } = planned(job, watch);
       return plan.pieces.length === 0 ? null : paintPlan(plan, { width, height });
+    },
+    rehearse({ drawing: job, share }, watch) {
+      const { read, plan } = planned(job, watch);
+      const piece = plan.pieces[Math.floor(share * plan.pieces.length)];
+      if (piece === undefined) return null;
+      const [x, y] = piece.exit;
+      const pin = { piece: piece.id, point: "exit", at: [x + ASIDE_MM, y - ASIDE_MM] } as const;
+      const marks = { ...read.marks, pins: [...read.marks.pins, pin] };
+      packPlan(planOf({ ...read, marks }, memory));
+      return null;
     },
     explain({ drawing: job }) {
       const { artwork, marks, settings } = read(job);

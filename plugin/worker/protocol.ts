@@ -42,6 +42,8 @@ export type Request =
   | { readonly kind: "plan"; readonly drawing: PlanJob }
   /** How it will look when it is sewn, as large as fits into so many pixels. */
   | { readonly kind: "look"; readonly drawing: PlanJob; readonly width: number; readonly height: number }
+  /** Plans with one marker moved, for practice: so that the planner is quick when the artist does it. */
+  | { readonly kind: "rehearse"; readonly drawing: PlanJob; readonly share: number }
   /** Why the machine stops, and what would save a stop. */
   | { readonly kind: "explain"; readonly drawing: PlanJob }
   /** A file of the newest plan. */
@@ -68,6 +70,7 @@ export interface Answers {
   readonly plan: Planned;
   /** `null` where nothing is sewn. */
   readonly look: PlanPicture | null;
+  readonly rehearse: null;
   readonly explain: Pick<Explanation, "stops" | "suggestions">;
   readonly output: OutputFile;
   readonly layers: { readonly svgText: string };

@@ -98,6 +98,16 @@ describe("the planner", () => {
     expect(planner({ kind: "look", drawing: empty, width: 300, height: 300 }, unwatched)).toBeNull();
   });
 
+  it("practises without a trace: the next plan is what it would have been", () => {
+    const planner = createPlanner();
+    const before = planner({ kind: "plan", drawing: job() }, unwatched);
+    for (const share of [0, 0.5, 0.99])
+      expect(planner({ kind: "rehearse", drawing: job(), share }, unwatched)).toBeNull();
+    expect(planner({ kind: "plan", drawing: job() }, unwatched)).toEqual(before);
+    const empty = job('<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"/>');
+    expect(createPlanner()({ kind: "rehearse", drawing: empty, share: 0 }, unwatched)).toBeNull();
+  });
+
   it("plans as the core does, with what is given beside the drawing and what the drawing says itself", () => {
     const planner = createPlanner();
     const given = { tuckMarginMm: 1.2 };

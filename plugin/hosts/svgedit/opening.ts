@@ -4,7 +4,7 @@
  * it. Where the server has no plan the page makes it. The panel asks for the same plan later and finds it under way,
  * or done.
  */
-import { createClient } from "../../worker/client.ts";
+import { createClient, type PlannerClient } from "../../worker/client.ts";
 import { withFirstPlan } from "../../worker/first-plan.ts";
 import { type PlanJob, planJob } from "../../worker/protocol.ts";
 import { FirstLook } from "./first-look.ts";
@@ -31,15 +31,33 @@ const opened: Promise<Opened | null> = asked.then((session) => {
   return { job: planJob(text, name, session), version };
 });
 
-export const planner = withFirstPlan(
+const firstThenOwn = withFirstPlan(
   client,
   opened.then((one) => one && { job: one.job, planned: files.firstPlan(one.version) }),
 );
+let plansAsked = 0;
+export const planner: PlannerClient = {
+  ...firstThenOwn,
+  plan(drawing, onProgress) {
+    plansAsked++;
+    return firstThenOwn.plan(drawing, onProgress);
+  },
+};
 
-/** Has the page's own planner make the first plan too, so that it is quick when the artist changes something. */
+/** The engine has compiled by then most of what moving a marker takes. */
+const REHEARSALS = 16;
+
+/**
+ * Has the page's own planner make the first plan too, and then move markers for practice until the artist does, so
+ * that it is quick when something changes.
+ */
 export async function primePlanner(): Promise<void> {
   const one = await opened;
-  if (one !== null) await client.plan(one.job, () => {}).catch(() => {});
+  if (one === null) return;
+  const asked = plansAsked;
+  await client.plan(one.job, () => {});
+  for (let done = 0; done < REHEARSALS && plansAsked === asked; done++)
+    await client.ask({ kind: "rehearse", drawing: one.job, share: done / REHEARSALS });
 }
 
 /** Longer than this nothing waits for the first look. */

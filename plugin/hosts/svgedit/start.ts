@@ -71,7 +71,7 @@ async function mount(
       onFirst() {
         firstLook.end();
         void addExtensions(editor);
-        void primePlanner();
+        void primePlanner().catch(() => {});
       },
     });
   } catch (error) {

@@ -103,12 +103,16 @@ async function openingTime(browser: Browser): Promise<Row[]> {
   ];
 }
 
+/** An artist looks at the plan before moving a marker, and the planner rehearses meanwhile. */
+const LOOKS_MS = 8000;
+
 /** Drops an exit marker somewhat aside, again and again; from each drop until the new plan is on the canvas. */
 async function dropTimes(browser: Browser, name: string, pieces: number, barMs: number): Promise<Row[]> {
   const drawing = pieces === 0 ? {} : { texts: { "fan.svg": fanOfFeathers(pieces) } };
   const drawings = pieces === 0 ? { drawings: ["fixtures/heron-crest.svg"] } : {};
   const opened = await openEditor(browser, { ...drawing, ...drawings, until: ".marker" });
   const { page } = opened;
+  await page.waitForTimeout(LOOKS_MS);
   await page.evaluate(WATCH_TASKS);
   const times = await page.evaluate<[from: number, to: number][]>(`(async () => {
     ${SESSION}

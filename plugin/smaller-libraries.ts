@@ -40,6 +40,12 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     op_Equality: (one, other) => one === other,
   };`,
     },
+    // Points on polygons: nobody asks.
+    {
+      from: "\tClipperLib.ClipperBase.prototype.PointIsVertex = function",
+      to: "\tClipperLib.ClipperBase.SlopesEqual3 = function",
+      instead: "",
+    },
     // In whose place core/geometry/clipper.ts puts its own.
     {
       from: "\tClipperLib.Clipper.prototype.BuildIntersectList = function",
@@ -52,6 +58,21 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
       instead: "",
     },
     // Trees of polygons: none are asked for.
+    {
+      from: "\tClipperLib.PolyNode.prototype.GetNext = function",
+      to: "\tClipperLib.PolyNode.prototype.Childs = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.PolyTree.prototype.Clear = function",
+      to: "\tInherit(ClipperLib.PolyTree, ClipperLib.PolyNode);",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.Clipper.prototype.FixupFirstLefts1 = function",
+      to: "\tClipperLib.Clipper.ParseFirstLeft = function",
+      instead: "",
+    },
     {
       from: "\tClipperLib.Clipper.prototype.BuildResult2 = function",
       to: "\tClipperLib.Clipper.prototype.FixupOutPolyline = function",

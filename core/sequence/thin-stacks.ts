@@ -26,10 +26,10 @@ import { laterCover, opened } from "./later-cover.ts";
 export const MOST_LAYERS = 4;
 /** Stacks are looked for on cells of this size, counting thread that reaches this far beyond its piece. */
 const CELL_MM = 0.5;
-const REACH_MM = 0.35;
+const REACH_MM = 0.45;
 /** Fewer cells in a stack than this are no thicker than a knot. */
 const LEAST_CELLS = 2;
-/** Stacks of so many cells side by side, 2 mm², that are left after all that was tried are worth another try. */
+/** Stacks of so many cells side by side, 2 mm², that are left after all that was tried are worth another start. */
 const LARGE_CELLS = 8;
 
 /** How stacks are thinned: underlaps that are tried one after the other, as shares of the full one, and what goes. */
@@ -41,9 +41,8 @@ interface Manner {
 }
 
 /**
- * Roomy patches have even edges. Where they leave stacks, the drawing is begun anew with close ones: a bridge then
- * finds room beside the stack, where a roomy patch would have left it in the middle. In the end nothing but pull
- * compensation closes the edge there; four other layers lie under it. Common practice, no source.
+ * Roomy patches have even edges; close ones, and last fine ones, go where they leave stacks. In the end nothing but
+ * pull compensation closes the edge there; four other layers lie under it. Common practice, no source.
  */
 const ROOMY: Manner = {
   rounds: [
@@ -62,6 +61,20 @@ const CLOSE: Manner = {
   ],
   limits: { patchMm2: 0.5, patchWidthMm: 0.5, neckMm: 1, bridgeMm: 1.5 },
 };
+const FINE: Manner = {
+  rounds: [
+    { underlap: 0, roomMm: 0.6 },
+    { underlap: 0, roomMm: 0.3 },
+  ],
+  limits: { patchMm2: 0.2, patchWidthMm: 0.3, neckMm: 0.5, bridgeMm: 0.6 },
+};
+
+/**
+ * Each for the stacks that the one before left. Where large ones are left in the end, the drawing is begun anew with
+ * close patches: a bridge then finds room beside the stack, where a roomy patch would have left it in the middle.
+ */
+const MANNERS = [ROOMY, CLOSE, FINE];
+const MANNERS_ANEW = [CLOSE, FINE];
 
 /** The pieces with stacks thinned; `null` in the place of one of which nothing is seen. */
 export function thinStacks(
@@ -73,11 +86,11 @@ export function thinStacks(
   const stacks = countStacks(pieces);
   if (stacks.cells() === 0) return pieces;
   const thinning: Thinning = { pieces, settings, memory, seenOf: seenParts(pieces, memory) };
-  let regions = thinned(thinning, stacks, ROOMY);
+  let regions = thinned(thinning, stacks, MANNERS);
   if (stacks.largest() >= LARGE_CELLS) {
     const again = countStacks(pieces);
-    const close = thinned(thinning, again, CLOSE);
-    if (again.cells() < stacks.cells()) regions = close;
+    const anew = thinned(thinning, again, MANNERS_ANEW);
+    if (again.cells() < stacks.cells()) regions = anew;
   }
   return pieces.map((piece, k) => {
     const rest = regions[k];
@@ -112,10 +125,11 @@ function seenParts(pieces: readonly Piece[], memory: Memory): (() => Region)[] {
 function thinned(
   { pieces, settings, memory, seenOf }: Thinning,
   stacks: Stacks,
-  { rounds, limits }: Manner,
+  manners: readonly Manner[],
 ): (Region | null)[] {
   const regions: (Region | null)[] = pieces.map(({ region }) => region);
-  for (const { underlap, roomMm } of rounds) {
+  const steps = manners.flatMap(({ rounds, limits }) => rounds.map((round) => ({ ...round, limits })));
+  for (const { underlap, roomMm, limits } of steps) {
     const underlapMm = underlap * settings.underlapMm;
     for (let k = 0; k < pieces.length && stacks.cells() > 0; k++) {
       const region = regions[k];
@@ -123,7 +137,7 @@ function thinned(
       const stack = stacks.deepUnder(k, underlapMm);
       if (stack === null) continue;
       const seen = seenOf[k]();
-      const key = `thinned ${underlapMm} ${roomMm} ${JSON.stringify(stack)}`;
+      const key = `thinned ${underlapMm} ${roomMm} ${limits.patchMm2} ${JSON.stringify(stack)}`;
       // Whoever names a piece for a strand wants it sewn.
       const rest =
         seen.length === 0 && pieces[k].overrides.strand === undefined
@@ -236,6 +250,7 @@ function isNear(
 
 /** The most cells that pass the test and hang together side by side. */
 function largestOf({ width }: Cells, count: number, test: (cell: number) => boolean): number {
+  const isBeside = (a: number, b: number): boolean => Math.abs((a % width) - (b % width)) <= 1;
   const seen = new Set<number>();
   let largest = 0;
   for (let start = 0; start < count; start++) {
@@ -243,7 +258,8 @@ function largestOf({ width }: Cells, count: number, test: (cell: number) => bool
     // What is added to a set while it is walked through is still walked to.
     const patch = new Set([start]);
     for (const cell of patch)
-      for (const next of [cell - 1, cell + 1, cell - width, cell + width]) if (test(next)) patch.add(next);
+      for (const next of [cell - 1, cell + 1, cell - width, cell + width])
+        if (test(next) && isBeside(cell, next)) patch.add(next);
     for (const cell of patch) seen.add(cell);
     largest = Math.max(largest, patch.size);
   }

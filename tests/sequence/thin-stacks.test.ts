@@ -4,11 +4,13 @@ import OverlayOp from "jsts/org/locationtech/jts/operation/overlay/OverlayOp.js"
 import { describe, expect, test } from "vitest";
 import type { Piece } from "../../core/artwork/types.ts";
 import { regionBox, regionContains } from "../../core/geometry/region.ts";
+import { NO_MEMORY } from "../../core/memory.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
 import { countLayers, mostLayers } from "../../core/plan/stitch-measures.ts";
 import { MOST_LAYERS, thinStacks } from "../../core/sequence/thin-stacks.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { chooseTechniques } from "../../core/techniques/choose-techniques.ts";
+import { readDrawing } from "../support/drawing-sets.ts";
 import { jstsPolygon } from "../support/jsts-cover.ts";
 import { box, CREAM, NAVY, REED } from "../support/pieces.ts";
 import { readContent } from "../support/read.ts";
@@ -88,6 +90,19 @@ describe("a jetty that runs to the horizon, with planks across", () => {
     (lanes, plank) => {
       const { sewing, size } = makePlan(drawing(lanes, plank), "jetty.svg", DEFAULT_SETTINGS);
       expect(mostLayers(countLayers(sewing, size))).toBeLessThanOrEqual(MOST_LAYERS);
+    },
+  );
+});
+
+describe("drawings that nobody here drew", () => {
+  // Twemoji (see drawing-sets.ts), 100 mm wide: crests, faces and seats where five small columns met on a square or two.
+  test.each(["1f1e8-1f1f7", "1f3c4-200d-2640-fe0f", "1f926", "1f9a7", "1fa99"])(
+    "%s has no spot under more than four of fill and satin",
+    (name) => {
+      const { text } = readDrawing("emoji", `${name}.svg`);
+      const { sewing, size, pieces } = makePlan(text, `${name}.svg`, { ...DEFAULT_SETTINGS, widthMm: 100 });
+      const single = new Set(pieces.filter(({ technique }) => technique === "run").map(({ id }) => id));
+      expect(mostLayers(countLayers(sewing, size, 2, NO_MEMORY, single))).toBeLessThanOrEqual(MOST_LAYERS);
     },
   );
 });

@@ -1,7 +1,7 @@
 /** What counts as a regression of speed. The figures are made up: ratios to the reference workload. */
 import { describe, expect, it } from "vitest";
 import baseline from "./baseline.json" with { type: "json" };
-import { compareRatios, comparisonTable, isRegression } from "./compare.ts";
+import { compareRatios, comparisonTable, isRegression, ratiosOf } from "./compare.ts";
 
 const verdicts = (then: Record<string, number>, now: Record<string, number>) =>
   compareRatios(then, now).map(({ measure, verdict }) => [measure, verdict]);
@@ -15,6 +15,14 @@ describe("speed held against the last release", () => {
   it("may be better", () => {
     expect(verdicts({ crest: 2 }, { crest: 1.5 })).toEqual([["crest", "faster"]]);
     expect(compareRatios({ crest: 2 }, { crest: 1.5 }).some(isRegression)).toBe(false);
+  });
+
+  it("is told by the least time of several processes", () => {
+    const runs = [
+      { reference: 100, crest: 240, reeds: 90 },
+      { reference: 120, crest: 210, reeds: 80 },
+    ];
+    expect(ratiosOf(runs)).toEqual({ crest: 2.1, reeds: 0.8 });
   });
 
   it("knows a measure that came, and fails where one went", () => {

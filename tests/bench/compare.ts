@@ -3,9 +3,10 @@
  *
  * Machines differ, and so does what else they do. So nothing is held against seconds: every measure is a ratio to a
  * reference workload in the same run, which is drawing the same emoji with resvg and tidying them with svgo, neither
- * of which is ours. All is counted in processor time. They take turns, round by round, and the least time of each
- * counts, since what else a machine does only adds to it. `baseline.json` keeps the ratios of the last release;
- * `--renew` writes it anew.
+ * of which is ours. All is counted in processor time. They take turns, round by round, in several processes one after
+ * the other, since what the engine chooses to compile differs from one to the next; and the least time of each counts,
+ * since what else a machine does only adds to it. `baseline.json` keeps the ratios of the last release; `--renew`
+ * writes it anew.
  */
 import { Resvg } from "@resvg/resvg-js";
 import { optimize } from "svgo";
@@ -23,6 +24,9 @@ import { textTable } from "../support/statistics.ts";
 
 /** Ratios to the reference workload by the name of the measure. */
 export type Ratios = Readonly<Record<string, number>>;
+
+/** Processor time in milliseconds by the name of the measure, the reference among them. */
+export type Times = Readonly<Record<string, number>>;
 
 export interface Baseline {
   /** The version whose figures these are. */
@@ -75,13 +79,23 @@ export const comparisonTable = (comparisons: readonly Comparison[], release: str
     ]),
   ]);
 
+const REFERENCE = "reference";
 /** The first warms up. */
 const ROUNDS = 9;
 const DRAWINGS = 12;
 const SETTINGS = { ...DEFAULT_SETTINGS, widthMm: 80 };
 
-/** Measures this machine now: some twenty seconds of work on a machine that does nothing else. */
-export function measureRatios(): Ratios {
+/** The least of each measure in several runs, as a ratio to the least of the reference. */
+export function ratiosOf(runs: readonly Times[]): Ratios {
+  const least = (measure: string): number => Math.min(...runs.map((times) => times[measure]));
+  const measures = Object.keys(runs[0]).filter((measure) => measure !== REFERENCE);
+  return Object.fromEntries(
+    measures.map((measure) => [measure, Number((least(measure) / least(REFERENCE)).toFixed(3))]),
+  );
+}
+
+/** The least times in this process: some twenty seconds of work on a machine that does nothing else. */
+export function measureTimes(): Times {
   const drawings = spreadNames("emoji", DRAWINGS).map((name) => readEmoji("emoji", name));
   const reference = () => {
     for (const { text } of drawings) {
@@ -89,16 +103,14 @@ export function measureRatios(): Ratios {
       optimize(text);
     }
   };
-  const measures = Object.entries({ reference, ...measuresOf(drawings) });
+  const measures = Object.entries({ [REFERENCE]: reference, ...measuresOf(drawings) });
   const least = new Map(measures.map(([name]) => [name, Number.POSITIVE_INFINITY]));
   for (let round = 0; round < ROUNDS; round++) {
     for (const [name, measure] of measures) {
       least.set(name, Math.min(least.get(name) as number, processorMs(measure)));
     }
   }
-  const unit = least.get("reference") as number;
-  least.delete("reference");
-  return Object.fromEntries([...least].map(([name, ms]) => [name, Number((ms / unit).toFixed(3))]));
+  return Object.fromEntries(least);
 }
 
 /** What an artist waits for, each a fixed amount of work. */

@@ -42,7 +42,10 @@ import {
   compareRatios,
   comparisonTable,
   isRegression,
-  measureRatios,
+  measureTimes,
+  type Ratios,
+  ratiosOf,
+  type Times,
 } from "./compare.ts";
 import { benchGrowth } from "./growth.ts";
 import { benchReplan } from "./replan.ts";
@@ -172,6 +175,23 @@ function benchWholeSet(): void {
   );
 }
 
+/** So many processes are measured one after the other. */
+const PROCESSES = 3;
+
+/** Each tells its times to this one, which measures nothing itself. */
+function measureRatios(): Ratios {
+  const runs = Array.from({ length: PROCESSES }, (): Times => {
+    const { status, stdout, stderr } = spawnSync(
+      process.execPath,
+      [fileURLToPath(import.meta.url), "--times"],
+      { encoding: "utf8" },
+    );
+    if (status !== 0) throw new Error(stderr);
+    return JSON.parse(stdout);
+  });
+  return ratiosOf(runs);
+}
+
 const BASELINE = join(packageRoot(), "tests", "bench", "baseline.json");
 
 function renewBaseline(): void {
@@ -196,11 +216,14 @@ function compareWithBaseline(): void {
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,
-  options: { compare: { type: "boolean" }, renew: { type: "boolean" } },
+  options: { compare: { type: "boolean" }, renew: { type: "boolean" }, times: { type: "boolean" } },
 });
 // As the command line has it; but ratios are steadier where the engine compiles all that it can.
-if (!values.compare && !values.renew) tuneEngine();
-if (values.renew) {
+if (!values.times) tuneEngine();
+if (values.times) {
+  // One of the processes that `--compare` and `--renew` start.
+  console.log(JSON.stringify(measureTimes()));
+} else if (values.renew) {
   renewBaseline();
 } else if (values.compare) {
   compareWithBaseline();

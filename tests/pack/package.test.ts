@@ -15,7 +15,7 @@ import { VERSION } from "../../cli/version.ts";
 const root = packageRoot();
 const folder = mkdtempSync(join(tmpdir(), "tuckline-pack-"));
 const packed = join(folder, "node_modules", "tuckline");
-const COMMAND = join(packed, "build", "cli", "main.js");
+const COMMAND = join(packed, "build", "bin", "tuckline.js");
 
 /** What the program prints. Where it fails, the error tells what it printed until then. */
 const inFolder = async (program: string, words: readonly string[], cwd = folder): Promise<string> => {

@@ -50,6 +50,8 @@ export interface Piece {
   readonly groups?: readonly string[];
   /** On a sheet of copies: the number of its copy, from 2; the first has none. */
   readonly copy?: number;
+  /** Of a fill that is sewn in another order: its region in paint order, which its rows are shared out over. */
+  readonly rowsOver?: Region;
   /** Where several techniques or columns share the region: its parts, which overlap a little. */
   readonly parts?: readonly PiecePart[];
   /** Where the parts hang together: a tree. */

@@ -8,7 +8,7 @@ import type { Artwork, OrderWish, Piece } from "../artwork/types.ts";
 import { boxOf, growBox } from "../geometry/point.ts";
 import { regionBox } from "../geometry/region.ts";
 import type { Box, Point } from "../geometry/types.ts";
-import { blocksOf } from "../sequence/order-pieces.ts";
+import { blocksOf } from "../sequence/blocks.ts";
 import type { Settings } from "../settings.ts";
 import { moveArtwork, movePiece } from "./move.ts";
 import { inOrder } from "./patch.ts";

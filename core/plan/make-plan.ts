@@ -27,7 +27,7 @@ import type { Settings } from "../settings.ts";
 import { settingsInDrawing } from "../settings-in-drawing.ts";
 import { chosenDrawing, knownDrawing } from "../techniques/chosen-drawing.ts";
 import { expectedStitches } from "../techniques/expected-stitches.ts";
-import { withAngles } from "../techniques/fill-angles.ts";
+import { anglesOf, withAngles, withRowsOver } from "../techniques/fill-angles.ts";
 import { stitcherFor } from "../techniques/stitcher.ts";
 import type { Stitcher } from "../techniques/types.ts";
 import { threadArtwork } from "../threads/thread-artwork.ts";
@@ -143,9 +143,15 @@ export function sequenceOf(
   const drawn = knownDrawing(artwork, memory);
   const seen = memory.recall(`seen ${JSON.stringify(after)}`, [drawn, settings], () => {
     const chosen = chosenDrawing(artwork, settings, memory);
-    const ordered = orderAsWished(chosen, settings, after, memory);
-    const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence, memory), settings, memory);
-    return { sequence, findings: [...chosen.findings, ...ordered.findings, ...findings] };
+    const inOrder = (under: Settings) => {
+      const ordered = orderAsWished(chosen, under, after, memory);
+      const { sequence, findings } = takeAwayHidden(closeSeams(ordered.sequence, memory), under, memory);
+      return { sequence, findings: [...chosen.findings, ...ordered.findings, ...findings] };
+    };
+    const found = inOrder(settings);
+    // What is taken away where it is hidden differs a little from order to order: rows must not turn or shift by that.
+    const painted = settings.order === "paint" ? found : inOrder({ ...settings, order: "paint" });
+    return { ...found, painted: painted.sequence.pieces, ids: chosen.pieces.map(({ id }) => id) };
   });
   // Pins part networks, which are of lines; on any other piece they change nothing here.
   const lines = new Set(
@@ -154,8 +160,8 @@ export function sequenceOf(
   const parting = pins.filter(({ piece }) => lines.has(piece)).map(({ piece, point }) => `${piece} ${point}`);
   const sequence = memory.recall(`sequence ${parting.sort()}`, [seen], () => {
     const whole = formNetworks(seen.sequence, pins);
-    const painted = artwork.pieces.map(({ id }) => id);
-    const pieces = settings.fillAngleDeg === null ? withAngles(whole.pieces, painted) : whole.pieces;
+    const laid = settings.order === "paint" ? whole.pieces : withRowsOver(whole.pieces, seen.painted);
+    const pieces = settings.fillAngleDeg === null ? withAngles(laid, anglesOf(seen.painted, seen.ids)) : laid;
     return { ...whole, pieces: memory.known("sewn", pieces) };
   });
   return { sequence, findings: seen.findings };

@@ -6,7 +6,7 @@ import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
 import { hopLimitMm } from "../routing/hop-limit.ts";
 import type { Connector } from "../routing/types.ts";
-import { blocksOf } from "../sequence/order-pieces.ts";
+import { blocksOf } from "../sequence/blocks.ts";
 import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { isSewn } from "./steps.ts";

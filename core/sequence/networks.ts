@@ -11,8 +11,8 @@ import type { Piece, Pin } from "../artwork/types.ts";
 import { ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Polyline } from "../geometry/types.ts";
 import { touchingGroups } from "../techniques/network-graph.ts";
+import { blocksOf } from "./blocks.ts";
 import type { Bounds } from "./bounds.ts";
-import { blocksOf } from "./order-pieces.ts";
 import type { Block, Sequence } from "./types.ts";
 
 /** A piece that is sewn along its line. */

@@ -12,9 +12,12 @@ import { intersect, regionArea, regionBox } from "../geometry/region.ts";
 import type { Point } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import type { Settings } from "../settings.ts";
+import { blocksOf } from "./blocks.ts";
+import { formNetworks } from "./networks.ts";
+import { countOf, weighOrders } from "./order-costs.ts";
 import { orderIslands } from "./order-islands.ts";
 import { type Regrouped, regroup } from "./regroup.ts";
-import type { Block, Sequence } from "./types.ts";
+import type { Sequence } from "./types.ts";
 
 /** Overlaps smaller than this change no stitch: a square as wide as the thread is 0.16 mm². */
 const OVERLAP_MM2 = 0.01;
@@ -64,7 +67,19 @@ function regroupArtwork(
   for (const [n, name] of kept.entries())
     if (chains[n].length === 0) findings.push(noSuchLayer(name, painted));
   const middle: Point = [size.widthMm / 2, size.heightMm / 2];
-  return regroup(painted, settings, { chains, ...(settings.sewFrom === "centre" ? { from: middle } : {}) });
+  const from = settings.sewFrom === "centre" ? { from: middle } : {};
+  const regrouped = regroup(painted, settings, { chains, ...from });
+  return hasMoreStrands(regrouped.pieces, painted, settings) ? { ...regrouped, pieces: painted } : regrouped;
+}
+
+/** Lines that will be sewn as networks need no strands of their own, which the search for an order does not know. */
+function hasMoreStrands(found: readonly Piece[], painted: readonly Piece[], settings: Settings): boolean {
+  if (!painted.some(({ technique }) => technique === "run")) return false;
+  const strandsOf = (pieces: readonly Piece[]): number => {
+    const sewn = formNetworks({ pieces, blocks: blocksOf(pieces) }).pieces;
+    return countOf(weighOrders(sewn, settings).costOf(sewn.map((_, k) => k))).strands;
+  };
+  return strandsOf(found) > strandsOf(painted);
 }
 
 function noSuchLayer(name: string, pieces: readonly Piece[]): Finding {
@@ -78,17 +93,6 @@ function noSuchLayer(name: string, pieces: readonly Piece[]): Finding {
         ? "The drawing has no named layers; name one in the editor."
         : `The layers are ${known.join(", ")}.`,
   };
-}
-
-/** Consecutive pieces of one colour. */
-export function blocksOf(pieces: readonly Piece[]): Block[] {
-  const blocks: Block[] = [];
-  for (let k = 0; k < pieces.length; k++) {
-    const last = blocks.at(-1);
-    if (last && last.colour === pieces[k].colour) blocks[blocks.length - 1] = { ...last, end: k + 1 };
-    else blocks.push({ colour: pieces[k].colour, start: k, end: k + 1 });
-  }
-  return blocks;
 }
 
 /** The names of strand groups, in the order in which they first appear. */

@@ -114,12 +114,14 @@ function orderBlocks(
 ): number[] {
   const sewn = emptyBits(order.length);
   const result: number[] = [];
+  let { mostMm } = change;
   for (let from = 0; from < order.length; ) {
     let to = from + 1;
     while (to < order.length && weigh.colours[order[to]] === weigh.colours[order[from]]) to++;
     const block = order.slice(from, to);
     const last = result.length > 0 ? result[result.length - 1] : -1;
-    const found = orderBlock(block, sewn, last, precedence, weigh, change);
+    const found = orderBlock(block, sewn, last, precedence, weigh, { ...change, mostMm });
+    mostMm -= costFrom(found, sewn, last, change.changedMm);
     for (const k of found) setBit(sewn, k);
     result.push(...found);
     from = to;
@@ -154,8 +156,14 @@ function orderBlock(
     return some[costs.indexOf(Math.min(...costs))];
   };
   const best = cheapest(orders, weigh.stepCost);
-  if (costFrom(best, sewn, last, change.changedMm) <= change.mostMm) return best;
-  return cheapest([block, best, sequencedBlock(block, sewn, precedence, change.cost)], change.cost);
+  const changesLittle = (order: readonly number[]): boolean =>
+    costFrom(order, sewn, last, change.changedMm) <= change.mostMm;
+  if (changesLittle(best)) return best;
+  for (const cost of change.costs) {
+    const order = cheapest([block, best, sequencedBlock(block, sewn, precedence, cost)], cost);
+    if (changesLittle(order)) return order;
+  }
+  return block;
 }
 
 /**

@@ -116,16 +116,29 @@ function shapesOf(fills: readonly Filled[]): Filled[][] {
 }
 
 /**
- * The pieces with the chosen angles set on them. Angles follow from how the pieces lie and in which order they are
+ * The angles of pieces that stand in any order. They follow from how the pieces lie and in which order they are
  * painted, given by their ids: sewing them in another order changes none.
  */
-export function withAngles(pieces: readonly Piece[], paintOrder: readonly string[]): Piece[] {
+export function anglesOf(pieces: readonly Piece[], paintOrder: readonly string[]): Map<string, number> {
   const placeOf = new Map(paintOrder.map((id, k) => [id, k]));
-  const painted = [...pieces].sort((a, b) => (placeOf.get(a.id) ?? 0) - (placeOf.get(b.id) ?? 0));
-  const angles = chooseAngles(painted);
+  return chooseAngles([...pieces].sort((a, b) => (placeOf.get(a.id) ?? 0) - (placeOf.get(b.id) ?? 0)));
+}
+
+/** The pieces with their angles set on them. */
+export function withAngles(pieces: readonly Piece[], angles: ReadonlyMap<string, number>): Piece[] {
   return pieces.map((piece) => {
     const angleDeg = angles.get(piece.id);
     return angleDeg === undefined ? piece : { ...piece, overrides: { ...piece.overrides, angleDeg } };
+  });
+}
+
+/** The pieces with their regions in paint order, which their rows are shared out over whatever the order. */
+export function withRowsOver(pieces: readonly Piece[], painted: readonly Piece[]): Piece[] {
+  const regionOf = new Map(painted.map(({ id, region }) => [id, region]));
+  return pieces.map((piece) => {
+    const rowsOver = regionOf.get(piece.id);
+    const isFill = piece.technique === "fill" && piece.parts === undefined;
+    return isFill && rowsOver !== undefined && rowsOver !== piece.region ? { ...piece, rowsOver } : piece;
   });
 }
 

@@ -29,6 +29,12 @@ const LINE_STITCH_MM = 2.5;
 const RETURN_COST = 1.5;
 
 /**
+ * Rows turn at one side and the other, and the outline shows which: so each row has its usual side, whichever way the
+ * stack is passed, and the other one is so many millimetres of thread dearer.
+ */
+const UNUSUAL_COST = 5;
+
+/**
  * From which side each row is sewn: the cheapest way from `startX` in the first row (`null`: either end of it)
  * to `end` in the last, found row by row for both sides.
  */
@@ -46,7 +52,12 @@ export function rowsOf(
   const first = spans[0];
   // Having travelled, either end is reached under the rows at nearly the same cost.
   const weight = travelled ? 0.5 : 1;
-  let cost = [0, 1].map((side) => (startX === null ? 0 : weight * Math.abs(startAt(first, side) - startX)));
+  const usual = (first.row % 2 === 0) === passage.from < passage.to ? 0 : 1;
+  let cost = [0, 1].map(
+    (side) =>
+      (side === usual ? 0 : UNUSUAL_COST) +
+      (startX === null ? 0 : weight * Math.abs(startAt(first, side) - startX)),
+  );
   const cameFrom: number[][] = [[0, 0]];
   for (let i = 1; i < spans.length; i++) {
     const came: number[] = [];

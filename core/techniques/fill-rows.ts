@@ -132,13 +132,51 @@ interface Trapezoid {
 /** The trapezoids between two levels, left to right. */
 type Slab = readonly Trapezoid[];
 
+/** Fewer rows than this are shared out over the region's own height. */
+const LEAST_ROWS = 3;
+
 /**
  * Rows of a region given by its rings (outer and holes) in the rows' frame. The height, less the push allowance at
  * either end, is shared out evenly: `round(height / spacing)` rows, at least one, each in the middle of its share.
+ *
+ * @param over rings of the region whose height is shared out, where it is another; rows go on beyond it as within
  */
-export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: number, pushMm = 0): Rows {
-  const snapped = rings.map((ring) => ring.map(([x, y]): Point => [x, Math.round(y / GRID_MM) * GRID_MM]));
-  const ys = snapped.flatMap((ring) => ring.map(([, y]) => y));
+export function layRows(
+  rings: readonly Ring[],
+  spacingMm: number,
+  pullMm: number,
+  pushMm = 0,
+  over?: readonly Ring[],
+): Rows {
+  const snapped = snap(rings);
+  const ys = ysOf(snapped);
+  const own = heightOf(ys, pushMm);
+  // What has hardly a row would have none where the others leave it out.
+  const isLow = own.bottom - own.top < LEAST_ROWS * spacingMm;
+  const whole = over === undefined || isLow ? own : heightOf(ysOf(snap(over)), pushMm);
+  const shares = Math.max(1, Math.round((whole.bottom - whole.top) / spacingMm));
+  const pitch = (whole.bottom - whole.top) / shares;
+  // Rows whose middle lies in the region; a push of half a row and more keeps none off that the others have.
+  const slack = pitch > 0 ? Math.min(own.push / pitch, 0.49) : 0;
+  const first = pitch > 0 ? Math.ceil((own.top - whole.top) / pitch - slack - 0.5) : 0;
+  const end = pitch > 0 ? Math.floor((own.bottom - whole.top) / pitch + slack + 0.5) : 1;
+  const count = Math.max(1, end - first);
+  const rowYs = Array.from(
+    { length: count },
+    (_, k) => (Math.floor((whole.top + (first + k + 0.5) * pitch) / GRID_MM) + 0.5) * GRID_MM,
+  );
+  const { push } = own;
+  const slabs = sweep(edgesOf(snapped), levelsOf(ys, rowYs));
+  return { firstY: rowYs[0], pitch, count, ...joinStrips(slabs, rowYs, pitch, pullMm, push) };
+}
+
+const snap = (rings: readonly Ring[]): Ring[] =>
+  rings.map((ring) => ring.map(([x, y]): Point => [x, Math.round(y / GRID_MM) * GRID_MM]));
+
+const ysOf = (rings: readonly Ring[]): number[] => rings.flatMap((ring) => ring.map(([, y]) => y));
+
+/** From where to where rows lie, and how far they keep off the outline there. */
+function heightOf(ys: readonly number[], pushMm: number): { top: number; bottom: number; push: number } {
   let top = Number.POSITIVE_INFINITY;
   let bottom = Number.NEGATIVE_INFINITY;
   for (const y of ys) {
@@ -147,16 +185,7 @@ export function layRows(rings: readonly Ring[], spacingMm: number, pullMm: numbe
   }
   // Few rows push little.
   const push = Math.min(pushMm, (bottom - top) * MOST_PUSHED);
-  top += push;
-  bottom -= push;
-  const count = Math.max(1, Math.round((bottom - top) / spacingMm));
-  const pitch = (bottom - top) / count;
-  const rowYs = Array.from(
-    { length: count },
-    (_, k) => (Math.floor((top + (k + 0.5) * pitch) / GRID_MM) + 0.5) * GRID_MM,
-  );
-  const slabs = sweep(edgesOf(snapped), levelsOf(ys, rowYs));
-  return { firstY: rowYs[0], pitch, count, ...joinStrips(slabs, rowYs, pitch, pullMm, push) };
+  return { top: top + push, bottom: bottom - push, push };
 }
 
 function edgesOf(rings: readonly Ring[]): Edge[] {

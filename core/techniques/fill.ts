@@ -28,6 +28,8 @@ export interface FillOptions {
   readonly pullMm: number;
   /** How far the first and the last row keep off the outline besides; default none. */
   readonly pushMm?: number;
+  /** Rows are shared out over the height of this region, and lie where they would in it; default the filled one. */
+  readonly rowsOver?: Region;
   /** What to sew under the rows where the region is wide enough; default nothing. */
   readonly underlay?: readonly UnderlayKind[];
 }
@@ -48,7 +50,7 @@ const SHORT_MM = 0.4;
 export function layFill(region: Region, options: FillOptions): Stitcher {
   const angleRad =
     options.angleDeg === null ? longDirection(ringsOf(region)) : (options.angleDeg * Math.PI) / 180;
-  const cover = layCover(region, angleRad, options);
+  const cover = layCover(region, angleRad, options, options.rowsOver);
   const { underlay: kinds = [] } = options;
   return kinds.length === 0 ? cover : withUnderlay(region, cover, angleRad, kinds, options);
 }
@@ -92,9 +94,15 @@ function withUnderlay(
 }
 
 /** The rows themselves, at an angle in the rows' own sense. */
-function layCover(region: Region, angleRad: number, options: FillOptions): Stitcher {
-  const rings = ringsOf(region).map((ring) => ring.map((p) => rotate(p, angleRad)));
-  const rows = layRows(rings, options.spacingMm, options.pullMm, options.pushMm);
+function layCover(
+  region: Region,
+  angleRad: number,
+  options: Omit<FillOptions, "rowsOver">,
+  rowsOver?: Region,
+): Stitcher {
+  const turned = (some: Region): Ring[] => ringsOf(some).map((ring) => ring.map((p) => rotate(p, angleRad)));
+  const over = rowsOver && turned(rowsOver);
+  const rows = layRows(turned(region), options.spacingMm, options.pullMm, options.pushMm, over);
   const graph = buildFillGraph(rows);
   const base = tourBase(graph);
   // A region without any height has no rows; it is still one stitch from entry to exit.

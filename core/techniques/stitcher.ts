@@ -66,7 +66,7 @@ const runOptions = ({ overrides, passes }: Piece, settings: Settings): RunOption
 const fillFor = (piece: Piece, settings: Settings): Stitcher =>
   layFill(piece.region, fillOptions(piece, settings));
 
-const fillOptions = ({ overrides }: Piece, settings: Settings): FillOptions => ({
+const fillOptions = ({ overrides, rowsOver }: Piece, settings: Settings): FillOptions => ({
   angleDeg: overrides.angleDeg ?? settings.fillAngleDeg,
   spacingMm: overrides.spacingMm ?? settings.fillSpacingMm,
   lengthMm: overrides.lengthMm ?? settings.fillLengthMm,
@@ -75,6 +75,7 @@ const fillOptions = ({ overrides }: Piece, settings: Settings): FillOptions => (
   pullMm: overrides.pullMm ?? settings.pullMm,
   pushMm: settings.pushMm,
   underlay: underlayKinds(overrides, settings, ADVICE[settings.recipe].fillUnderlay),
+  ...(rowsOver === undefined ? {} : { rowsOver }),
 });
 
 /** What the element asks for, else what the recipe advises: "none", "auto", or a kind by name, as "edge-run". */

@@ -5,7 +5,7 @@ import { boxOf, distance } from "../../core/geometry/point.ts";
 import { regionBox } from "../../core/geometry/region.ts";
 import { makePlan, readDrawing } from "../../core/plan/make-plan.ts";
 import type { Plan } from "../../core/plan/types.ts";
-import { blocksOf } from "../../core/sequence/order-pieces.ts";
+import { blocksOf } from "../../core/sequence/blocks.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
 import { here } from "../cli/here.ts";
 import { BADGE } from "../support/badge.ts";

@@ -1,5 +1,7 @@
 /** What an order changes of the picture: hops in sight that paint order has not, and those that it has alone. */
 import { describe, expect, test } from "vitest";
+import { EMPTY_BOX, joinBoxes } from "../../core/geometry/point.ts";
+import { regionBox } from "../../core/geometry/region.ts";
 import { emptyBits, setBit } from "../../core/sequence/bits.ts";
 import { weighChange } from "../../core/sequence/order-change.ts";
 import { weighOrders } from "../../core/sequence/order-costs.ts";
@@ -33,11 +35,21 @@ describe("thread in sight that changes", () => {
   test("is the hop that goes alone where the strand breaks, which costs more than any hop", () => {
     // The second feather, sewn already, hides no thread between the first and the third.
     expect(change.changedMm(0, 2, withSewn(0, 1))).toBeCloseTo(1, 6);
-    expect(change.cost(0, 2, withSewn(0, 1))).toBeGreaterThan(3);
-    expect(change.cost(3, 4, withSewn(0, 1, 2, 3))).toBeGreaterThan(3);
+    expect(change.costs[0](0, 2, withSewn(0, 1))).toBeGreaterThan(3);
+    expect(change.costs[0](3, 4, withSewn(0, 1, 2, 3))).toBeGreaterThan(3);
   });
 
-  test("may cover three in two thousand of what is sewn", () => {
-    expect(change.mostMm * DEFAULT_SETTINGS.threadWidthMm).toBeCloseTo(5 * 5 * 20 * 0.0015, 6);
+  test("weighs a strand less and less where too much would change", () => {
+    const worth = change.costs.map((cost) => cost(3, 4, withSewn(0, 1, 2, 3)));
+    expect(worth).toEqual([...worth].sort((a, b) => b - a));
+    expect(new Set(worth).size).toBe(worth.length);
+  });
+
+  test("may cover about a thousandth of the drawing's extent", () => {
+    const { minX, minY, maxX, maxY } = pieces
+      .map(({ region }) => regionBox(region))
+      .reduce(joinBoxes, EMPTY_BOX);
+    const share = (change.mostMm * DEFAULT_SETTINGS.threadWidthMm) / ((maxX - minX) * (maxY - minY));
+    expect(share).toBeCloseTo(0.001, 3);
   });
 });

@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { Artwork, Piece } from "../../core/artwork/types.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
-import { blocksOf, orderPieces } from "../../core/sequence/order-pieces.ts";
+import { blocksOf } from "../../core/sequence/blocks.ts";
+import { orderPieces } from "../../core/sequence/order-pieces.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { box, NAVY, REED } from "../support/pieces.ts";
 

@@ -2,7 +2,7 @@
 import type { Piece, PieceOverrides } from "../../core/artwork/types.ts";
 import { distance } from "../../core/geometry/point.ts";
 import type { Point, Polyline, Ring } from "../../core/geometry/types.ts";
-import { blocksOf } from "../../core/sequence/order-pieces.ts";
+import { blocksOf } from "../../core/sequence/blocks.ts";
 import type { Sequence } from "../../core/sequence/types.ts";
 import type { Stitcher } from "../../core/techniques/types.ts";
 

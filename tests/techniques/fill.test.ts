@@ -122,20 +122,20 @@ it("hides all but one per cent of the travel of all shapes together", () => {
   expect(visibleMm / travelMm).toBeLessThan(0.01);
 });
 
-describe("rows", () => {
-  const boxOf = (width: number, height: number): Region =>
-    regionFromRings(
+const boxOf = (width: number, height: number): Region =>
+  regionFromRings(
+    [
       [
-        [
-          [0, 0],
-          [width, 0],
-          [width, height],
-          [0, height],
-        ],
+        [0, 0],
+        [width, 0],
+        [width, height],
+        [0, height],
       ],
-      "nonzero",
-    );
+    ],
+    "nonzero",
+  );
 
+describe("rows", () => {
   it("share out the height evenly: 4 mm at 0.4 mm are ten rows, the first 0.2 mm from the edge", () => {
     const parts = layFill(boxOf(12, 4), OPTIONS).stitch([0, 0], [12, 4]);
     // Away from the ends, where rows turn.
@@ -350,4 +350,59 @@ it("fills the areas of real drawings, each in one go", () => {
   }
   expect(areas).toBeGreaterThan(20);
   expect(visibleMm).toBeLessThan(travelMm * 0.01);
+});
+
+/** The stitches of the rows themselves. */
+const coverStitches = (parts: readonly StitchPart[]): [Point, Point][] =>
+  parts
+    .filter(({ role }) => role === "cover")
+    .flatMap(({ points }) => points.slice(1).map((to, k): [Point, Point] => [points[k], to]));
+
+describe("rows that another region's height is shared out over", () => {
+  /** The heights at which long stitches lie. */
+  const rowsIn = (region: Region, rowsOver?: Region): number[] => {
+    const fill = layFill(region, { ...OPTIONS, ...(rowsOver === undefined ? {} : { rowsOver }) });
+    const level = coverStitches(fill.stitch([0, 5], [12, 5])).filter(
+      ([[ax, ay], [bx, by]]) => Math.abs(ax - bx) > 2 && Math.abs(ay - by) < 0.01,
+    );
+    return [...new Set(level.map(([[, y]]) => Number(y.toFixed(2))))].sort((a, b) => a - b);
+  };
+  const whole = boxOf(12, 10);
+  const lower: Region = whole.map(({ outer, holes }) => ({
+    outer: outer.map(([x, y]): Point => [x, Math.max(y, 3.3)]),
+    holes,
+  }));
+
+  it("lie where they lie there", () => {
+    const there = rowsIn(whole);
+    // The first row keeps within the outline.
+    expect(rowsIn(lower, whole).slice(1)).toEqual(there.filter((y) => y > 3.3).slice(1));
+    expect(rowsIn(lower).filter((y) => there.includes(y)).length).toBeLessThan(3);
+  });
+
+  it("go on beyond it", () => {
+    const shared = rowsIn(whole, lower);
+    expect(shared.filter((y) => y > 3.3)).toEqual(rowsIn(lower));
+    expect(shared[0]).toBeLessThan(0.5);
+    expect(Math.max(...shared.slice(1).map((y, k) => y - shared[k]))).toBeLessThan(0.45);
+  });
+});
+
+it("turns rows at the same sides, at whichever corner it is entered", () => {
+  const corners: Point[] = [
+    [0, 0],
+    [4.9, 0],
+    [0, 12],
+    [4.9, 12],
+  ];
+  // Every other row reaches the outline on the left, the others on the right: in between, rows hook into each other.
+  const endsFrom = corners.map((corner) =>
+    coverStitches(layFill(boxOf(4.9, 12), { ...OPTIONS, lengthMm: 2 }).stitch(corner, [2, 6]))
+      .map(([[x, y]]) => `${x.toFixed(1)} ${y.toFixed(1)}`)
+      .filter((place) => /^(-0\.2|5\.1) /.test(place)),
+  );
+  for (const ends of endsFrom) {
+    expect(ends.length).toBeGreaterThan(20);
+    expect(ends.filter((end) => endsFrom[0].includes(end)).length).toBeGreaterThan(0.9 * ends.length);
+  }
 });

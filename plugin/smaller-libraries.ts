@@ -40,6 +40,27 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     op_Equality: (one, other) => one === other,
   };`,
     },
+    // What the library itself has no use for.
+    {
+      from: "\tClipperLib.Clipper.prototype.GetBounds2 = function",
+      to: "\tClipperLib.Clipper.PointInPolygon = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.Clipper.prototype.SwapPoints = function",
+      to: "\tClipperLib.Clipper.prototype.HorzSegmentsOverlap = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.Clipper.prototype.DeleteFromSEL = function",
+      to: "\tClipperLib.Clipper.prototype.ProcessHorizontals = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.PolyNode.prototype.Parent = function",
+      to: "\t// PolyTree : PolyNode",
+      instead: "",
+    },
     // Points on polygons: nobody asks.
     {
       from: "\tClipperLib.ClipperBase.prototype.PointIsVertex = function",

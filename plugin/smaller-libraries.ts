@@ -42,6 +42,11 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     },
     // What the library itself has no use for.
     {
+      from: "\tClipperLib.IntRect0 = function",
+      to: "\tClipperLib.ClipType = {",
+      instead: "",
+    },
+    {
       from: "\tClipperLib.Clipper.prototype.GetBounds2 = function",
       to: "\tClipperLib.Clipper.PointInPolygon = function",
       instead: "",

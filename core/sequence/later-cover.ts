@@ -3,7 +3,8 @@
  * routing grows or takes away under it never shows.
  */
 import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
-import { ringsWithin } from "../geometry/clip-ring.ts";
+import { type Cuttable, ringsWithin } from "../geometry/clip-ring.ts";
+import { joinBoxes } from "../geometry/point.ts";
 import { offset, regionBox, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
 import { lastAlike } from "./alike.ts";
@@ -16,6 +17,13 @@ export interface LaterCover {
   /** The same as loose rings that may cross: cheaper where a subtraction follows, which joins them itself. */
   rings(members: readonly number[], frame: Box): readonly Ring[];
 }
+
+/**
+ * Where so many lie over a piece, as in a shading of a hundred discs, runs of them in the order are joined once for
+ * all that lie below: their common outline is no longer than that of a few.
+ */
+const MANY = 64;
+const RUN = 16;
 
 /**
  * `areas[k]` is what piece k hides, or `null`. Each is grown by `grownMm` before they are joined, so that gaps up
@@ -34,13 +42,37 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
   };
   const last = lastAlike(areas);
   const index: BoxIndex = buildBoxIndex(boxes);
+  const isAsked = (j: number): boolean => areas[j] !== null && last[j] === j;
+  const joined = new Map<number, Cuttable>();
+  const runJoined = (from: number, run: readonly number[]): Cuttable => {
+    let one = joined.get(from);
+    if (!one) {
+      one = {
+        rings: ringsOf(unionOfRings(run.flatMap(ringsAt))),
+        box: run.map((j) => boxes[j]).reduce(joinBoxes),
+      };
+      joined.set(from, one);
+    }
+    return one;
+  };
+  /** The members, and where all of a run are among them, these as one. */
+  const inRuns = (members: readonly number[]): Cuttable[] => {
+    const asked = new Set(members);
+    const starts = [...new Set(members.map((j) => j - (j % RUN)))];
+    return starts.flatMap((from) => {
+      const run = Array.from({ length: RUN }, (_, k) => from + k).filter(
+        (j) => j < areas.length && isAsked(j),
+      );
+      return run.every((j) => asked.has(j))
+        ? [runJoined(from, run)]
+        : run.filter((j) => asked.has(j)).map(one);
+    });
+  };
+  const one = (j: number): Cuttable => ({ rings: ringsAt(j), box: boxes[j] });
   const ringsIn = (members: readonly number[], frame: Box): readonly Ring[] =>
-    ringsWithin(
-      members.map((j) => ({ rings: ringsAt(j), box: boxes[j] })),
-      frame,
-    );
+    ringsWithin(members.length < MANY ? members.map(one) : inRuns(members), frame);
   return {
-    after: (k, box) => index.search(box).filter((j) => j > k && areas[j] !== null && last[j] === j),
+    after: (k, box) => index.search(box).filter((j) => j > k && isAsked(j)),
     union: (members, frame) => unionOfRings(ringsIn(members, frame)),
     rings: ringsIn,
   };

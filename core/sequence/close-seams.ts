@@ -154,8 +154,9 @@ function samplesOf(ring: Ring): Point[] {
 /** What the piece must gain to reach under the outer edge of what lies over it. */
 function seams(region: Region, over: Region): Region {
   const rim = subtract(over, offset(over, -SEAM_MM));
-  return intersect(offset(region, SEAM_MM), rim).filter(
-    (polygon) => regionArea(subtract([polygon], region)) >= SEAM_MM * SEAM_LENGTH_MM,
+  // Each lobe by itself: whether two hang together by a hair is a matter of rounding.
+  return subtract(intersect(offset(region, SEAM_MM), rim), region).filter(
+    (lobe) => regionArea([lobe]) >= SEAM_MM * SEAM_LENGTH_MM,
   );
 }
 

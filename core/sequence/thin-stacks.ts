@@ -74,6 +74,8 @@ const FINE: Manner = {
  * close patches: a bridge then finds room beside the stack, where a roomy patch would have left it in the middle.
  */
 const MANNERS = [ROOMY, CLOSE, FINE];
+/** With more pieces each manner takes longer than the few cells that it thins are worth. */
+const MANY_PIECES = 250;
 const MANNERS_ANEW = [CLOSE, FINE];
 
 /** The pieces with stacks thinned; `null` in the place of one of which nothing is seen. */
@@ -86,7 +88,7 @@ export function thinStacks(
   const stacks = countStacks(pieces);
   if (stacks.cells() === 0) return pieces;
   const thinning: Thinning = { pieces, settings, memory, seenOf: seenParts(pieces, memory) };
-  let regions = thinned(thinning, stacks, MANNERS);
+  let regions = thinned(thinning, stacks, pieces.length > MANY_PIECES ? [ROOMY] : MANNERS);
   if (stacks.largest() >= LARGE_CELLS) {
     const again = countStacks(pieces);
     const anew = thinned(thinning, again, MANNERS_ANEW);

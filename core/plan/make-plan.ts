@@ -38,6 +38,7 @@ import { planFindings } from "./plan-findings.ts";
 import { sew } from "./sew.ts";
 import { sizeFindings } from "./size-findings.ts";
 import { stitchFindings } from "./stitch-findings.ts";
+import { singleLines } from "./stitch-measures.ts";
 import type { Plan, PlannedPiece } from "./types.ts";
 
 /**
@@ -154,9 +155,7 @@ export function sequenceOf(
     return { ...found, painted: painted.sequence.pieces, ids: chosen.pieces.map(({ id }) => id) };
   });
   // Pins part networks, which are of lines; on any other piece they change nothing here.
-  const lines = new Set(
-    seen.sequence.pieces.filter(({ technique }) => technique === "run").map(({ id }) => id),
-  );
+  const lines = singleLines(seen.sequence.pieces);
   const parting = pins.filter(({ piece }) => lines.has(piece)).map(({ piece, point }) => `${piece} ${point}`);
   const sequence = memory.recall(`sequence ${parting.sort()}`, [seen], () => {
     const whole = formNetworks(seen.sequence, pins);

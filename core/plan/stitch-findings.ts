@@ -3,7 +3,7 @@
  * stripes between neighbours. At most one finding of a kind for a piece.
  */
 
-import type { Artwork, Piece } from "../artwork/types.ts";
+import type { Artwork } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { norm } from "../geometry/point.ts";
 import type { Point } from "../geometry/types.ts";
@@ -12,7 +12,7 @@ import type { Sequence } from "../sequence/types.ts";
 import type { Settings } from "../settings.ts";
 import { needlePiles } from "./needle-holes.ts";
 import { isSewn } from "./steps.ts";
-import { countLayers, type Layers, narrowGaps } from "./stitch-measures.ts";
+import { countLayers, type Layers, narrowGaps, singleLines } from "./stitch-measures.ts";
 import type { SewingStep, SewnStep } from "./types.ts";
 
 /** So few stitches under the shortest length do no harm. */
@@ -37,9 +37,8 @@ export function stitchFindings(
   settings: Settings,
   memory: Memory = NO_MEMORY,
 ): Finding[] {
-  const isLine = ({ technique }: Piece): boolean => technique === "run";
-  const lines = new Set(pieces.filter(isLine).map(({ id }) => id));
-  const areas = new Set(pieces.filter((piece) => !isLine(piece)).map(({ id }) => id));
+  const lines = singleLines(pieces);
+  const areas = new Set(pieces.filter(({ id }) => !lines.has(id)).map(({ id }) => id));
   const layers = countLayers(sewing, size, PX_PER_MM, memory, lines);
   return [
     ...lengthFindings(sewing, settings),

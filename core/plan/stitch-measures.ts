@@ -38,6 +38,11 @@ export interface Layers {
   readonly pieceIds: readonly string[];
 }
 
+/** The pieces that are sewn as single lines, by their ids. */
+export const singleLines = (
+  pieces: readonly { readonly id: string; readonly technique: string }[],
+): ReadonlySet<string> => new Set(pieces.filter(({ technique }) => technique === "run").map(({ id }) => id));
+
 /**
  * Counts the pieces whose cover stitches lie over each spot. Underlay, travel and connectors are not counted, and
  * pieces in `single` only lie on top: a single line is no layer.

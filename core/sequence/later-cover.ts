@@ -43,17 +43,18 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
   const last = lastAlike(areas);
   const index: BoxIndex = buildBoxIndex(boxes);
   const isAsked = (j: number): boolean => areas[j] !== null && last[j] === j;
+  const alone = (j: number): Cuttable => ({ rings: ringsAt(j), box: boxes[j] });
   const joined = new Map<number, Cuttable>();
   const runJoined = (from: number, run: readonly number[]): Cuttable => {
-    let one = joined.get(from);
-    if (!one) {
-      one = {
+    let whole = joined.get(from);
+    if (!whole) {
+      whole = {
         rings: ringsOf(unionOfRings(run.flatMap(ringsAt))),
         box: run.map((j) => boxes[j]).reduce(joinBoxes),
       };
-      joined.set(from, one);
+      joined.set(from, whole);
     }
-    return one;
+    return whole;
   };
   /** The members, and where all of a run are among them, these as one. */
   const inRuns = (members: readonly number[]): Cuttable[] => {
@@ -65,12 +66,11 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
       );
       return run.every((j) => asked.has(j))
         ? [runJoined(from, run)]
-        : run.filter((j) => asked.has(j)).map(one);
+        : run.filter((j) => asked.has(j)).map(alone);
     });
   };
-  const one = (j: number): Cuttable => ({ rings: ringsAt(j), box: boxes[j] });
   const ringsIn = (members: readonly number[], frame: Box): readonly Ring[] =>
-    ringsWithin(members.length < MANY ? members.map(one) : inRuns(members), frame);
+    ringsWithin(members.length < MANY ? members.map(alone) : inRuns(members), frame);
   return {
     after: (k, box) => index.search(box).filter((j) => j > k && isAsked(j)),
     union: (members, frame) => unionOfRings(ringsIn(members, frame)),

@@ -74,9 +74,9 @@ const FINE: Manner = {
  * close patches: a bridge then finds room beside the stack, where a roomy patch would have left it in the middle.
  */
 const MANNERS = [ROOMY, CLOSE, FINE];
-/** With more pieces each manner takes longer than the few cells that it thins are worth. */
-const MANY_PIECES = 250;
 const MANNERS_ANEW = [CLOSE, FINE];
+/** With more pieces what comes after roomy patches takes longer than the few cells that it thins are worth. */
+const MANY_PIECES = 250;
 
 /** The pieces with stacks thinned; `null` in the place of one of which nothing is seen. */
 export function thinStacks(

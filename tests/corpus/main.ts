@@ -19,7 +19,7 @@ import { makePlan, sequenceOf } from "../../core/plan/make-plan.ts";
 import { paintSewOut, type SewOut, visibleThread } from "../../core/plan/sew-out.ts";
 import { type Likeness, measureLikeness } from "../../core/plan/sew-out-measures.ts";
 import { isSewn } from "../../core/plan/steps.ts";
-import { countLayers, countShortStitches, mostLayers } from "../../core/plan/stitch-measures.ts";
+import { countLayers, countShortStitches, mostLayers, singleLines } from "../../core/plan/stitch-measures.ts";
 import type { Plan, SewnRole } from "../../core/plan/types.ts";
 import { DEFAULT_SETTINGS, type Settings } from "../../core/settings.ts";
 import { settingFromText, settingsWith } from "../../core/settings-schema.ts";
@@ -99,7 +99,7 @@ function kept(plan: Plan, text: string): Kept {
     tooShort: countShortStitches(sewing, settings.minStitchMm - 1e-6).short,
     short: short.short,
     stitches: short.all,
-    layers: mostLayers(countLayers(sewing, size, undefined, undefined, linesIn(pieces))),
+    layers: mostLayers(countLayers(sewing, size, undefined, undefined, singleLines(pieces))),
     layersAndLines: mostLayers(countLayers(sewing, size)),
   };
 }
@@ -112,9 +112,6 @@ const UNLIKE: Likeness = {
   paintedMm2: 0,
   outsideMm2: 0,
 };
-
-const linesIn = (pieces: Plan["pieces"]): ReadonlySet<string> =>
-  new Set(pieces.filter(({ technique }) => technique === "run").map(({ id }) => id));
 
 /** How much of the thread in one role shows on the sew-out raster. */
 function seenOf({ sewing }: Plan, sewOut: SewOut, role: SewnRole): Seen {

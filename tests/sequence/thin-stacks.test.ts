@@ -6,7 +6,7 @@ import type { Piece } from "../../core/artwork/types.ts";
 import { regionBox, regionContains } from "../../core/geometry/region.ts";
 import { NO_MEMORY } from "../../core/memory.ts";
 import { makePlan } from "../../core/plan/make-plan.ts";
-import { countLayers, mostLayers } from "../../core/plan/stitch-measures.ts";
+import { countLayers, mostLayers, singleLines } from "../../core/plan/stitch-measures.ts";
 import { MOST_LAYERS, thinStacks } from "../../core/sequence/thin-stacks.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { chooseTechniques } from "../../core/techniques/choose-techniques.ts";
@@ -101,8 +101,8 @@ describe("drawings that nobody here drew", () => {
     (name) => {
       const { text } = readDrawing("emoji", `${name}.svg`);
       const { sewing, size, pieces } = makePlan(text, `${name}.svg`, { ...DEFAULT_SETTINGS, widthMm: 100 });
-      const single = new Set(pieces.filter(({ technique }) => technique === "run").map(({ id }) => id));
-      expect(mostLayers(countLayers(sewing, size, 2, NO_MEMORY, single))).toBeLessThanOrEqual(MOST_LAYERS);
+      const layers = countLayers(sewing, size, 2, NO_MEMORY, singleLines(pieces));
+      expect(mostLayers(layers)).toBeLessThanOrEqual(MOST_LAYERS);
     },
   );
 });

@@ -4,7 +4,7 @@ import { regionFromRings } from "../../core/geometry/region.ts";
 import type { Point, Region } from "../../core/geometry/types.ts";
 import { layFill } from "../../core/techniques/fill.ts";
 import { coverage } from "../support/stitch-raster.ts";
-import { ZOO } from "./fill-zoo.ts";
+import { bar, ZOO } from "./fill-zoo.ts";
 
 // That a stitch under 1 mm is short, and under 0.4 mm not worth sewing, is common practice, no source.
 const SHORT_MM = 1;
@@ -16,20 +16,6 @@ const OPTIONS = {
   maxStitchMm: 12.1,
   pullMm: 0.2,
 };
-
-/** An oar blade, level, with its upper left corner at the origin. */
-const blade = (width: number, height: number): Region =>
-  regionFromRings(
-    [
-      [
-        [0, 0],
-        [width, 0],
-        [width, height],
-        [0, height],
-      ],
-    ],
-    "nonzero",
-  );
 
 function needlePoints(region: Region, entry: Point, exit: Point): Point[] {
   const parts = layFill(region, OPTIONS).stitch(entry, exit);
@@ -92,7 +78,7 @@ describe("rows turn", () => {
 
   it("without a short stitch, but where the needle comes and goes", () => {
     for (const width of [1.2, 1.8, 2.5, 3, 6, 20]) {
-      const short = lengthsOf(needlePoints(blade(width, 12), [0, 0], [width, 12])).filter(
+      const short = lengthsOf(needlePoints(bar(width, 12), [0, 0], [width, 12])).filter(
         (mm) => mm < SHORT_MM - 1e-6,
       );
       expect(short.length, `${width} mm wide`).toBeLessThanOrEqual(4);
@@ -101,7 +87,7 @@ describe("rows turn", () => {
 
   it("with a needle point on the outline for every row, on both sides", () => {
     for (const width of [1.2, 1.8, 3, 20]) {
-      const points = needlePoints(blade(width, 12), [0, 0], [width, 12]);
+      const points = needlePoints(bar(width, 12), [0, 0], [width, 12]);
       // The pull compensation moves the edges out by 0.2 mm.
       for (const x of [-0.2, width + 0.2]) {
         const heights = heightsAt(points, x);
@@ -112,7 +98,7 @@ describe("rows turn", () => {
   });
 
   it("by hooks of several depths, so that their needle points draw no line along the edge", () => {
-    const points = needlePoints(blade(20, 12), [0, 0], [20, 12]);
+    const points = needlePoints(bar(20, 12), [0, 0], [20, 12]);
     for (const [edge, inward] of [
       [-0.2, 1],
       [20.2, -1],
@@ -131,7 +117,7 @@ describe("rows turn", () => {
 
   it("never twice in one needle hole", () => {
     for (const width of [1.8, 20]) {
-      const points = needlePoints(blade(width, 12), [0, 0], [width, 12]);
+      const points = needlePoints(bar(width, 12), [0, 0], [width, 12]);
       for (const x of [-0.2, width + 0.2]) {
         const heights = heightsAt(points, x).slice(1, -1);
         for (let i = 1; i < heights.length; i++) expect(heights[i] - heights[i - 1]).toBeGreaterThan(0.19);
@@ -141,8 +127,8 @@ describe("rows turn", () => {
 
   it("as a zigzag where it is slim, which leaves nothing bare", () => {
     for (const width of [1, 1.4, 2]) {
-      const parts = layFill(blade(width, 12), OPTIONS).stitch([0, 0], [width, 12]);
-      expect(coverage(blade(width, 12), parts, 0.42, 0.05).share, `${width} mm wide`).toBeGreaterThan(0.98);
+      const parts = layFill(bar(width, 12), OPTIONS).stitch([0, 0], [width, 12]);
+      expect(coverage(bar(width, 12), parts, 0.42, 0.05).share, `${width} mm wide`).toBeGreaterThan(0.98);
     }
   });
 
@@ -156,7 +142,7 @@ describe("rows turn", () => {
   });
 
   it("plainly where rows lie so far apart that the step between them is a stitch", () => {
-    const open = layFill(blade(20, 12), { ...OPTIONS, spacingMm: 1.5 }).stitch([0, 0], [20, 12]);
+    const open = layFill(bar(20, 12), { ...OPTIONS, spacingMm: 1.5 }).stitch([0, 0], [20, 12]);
     const points = open.flatMap((part) => part.points);
     // No needle point between two rows: all lie on the eight rows, but entry and exit.
     const heights = new Set(points.slice(1, -1).map((p) => Math.round(p[1] * 1000)));

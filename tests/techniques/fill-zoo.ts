@@ -18,6 +18,10 @@ const box = (x: number, y: number, width: number, height: number): Ring => [
 ];
 
 const shape = (...rings: Ring[]): Region => regionFromRings(rings, "nonzero");
+
+/** A level bar with its upper left corner at the origin. */
+export const bar = (width: number, height: number): Region => shape(box(0, 0, width, height));
+
 const without = (whole: Region, ...holes: Ring[]): Region => subtract(whole, shape(...holes));
 
 /** A band along a curve: `at(t)` for t from 0 to 1, `width(t)` across it. */

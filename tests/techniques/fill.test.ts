@@ -10,7 +10,7 @@ import type { StitchPart } from "../../core/techniques/types.ts";
 import { readDrawing, spreadNames } from "../support/drawing-sets.ts";
 import { type Random, randomPointIn, seededRandom } from "../support/random-region.ts";
 import { coverage, travelSeen } from "../support/stitch-raster.ts";
-import { turned, ZOO } from "./fill-zoo.ts";
+import { bar, turned, ZOO } from "./fill-zoo.ts";
 
 // Settings and thresholds below are common practice, no source, unless a line says otherwise.
 const OPTIONS: FillOptions = {
@@ -122,22 +122,9 @@ it("hides all but one per cent of the travel of all shapes together", () => {
   expect(visibleMm / travelMm).toBeLessThan(0.01);
 });
 
-const boxOf = (width: number, height: number): Region =>
-  regionFromRings(
-    [
-      [
-        [0, 0],
-        [width, 0],
-        [width, height],
-        [0, height],
-      ],
-    ],
-    "nonzero",
-  );
-
 describe("rows", () => {
   it("share out the height evenly: 4 mm at 0.4 mm are ten rows, the first 0.2 mm from the edge", () => {
-    const parts = layFill(boxOf(12, 4), OPTIONS).stitch([0, 0], [12, 4]);
+    const parts = layFill(bar(12, 4), OPTIONS).stitch([0, 0], [12, 4]);
     // Away from the ends, where rows turn.
     const points = parts.flatMap((part) => part.points).filter(([x]) => x > 2 && x < 10);
     const ys = [...new Set(points.map(([, y]) => Math.round(y * 1000) / 1000))].sort((a, b) => a - b);
@@ -148,7 +135,7 @@ describe("rows", () => {
     // A pennant on its pole: rows share out the pole's 8 mm, so that the pennant's edges fall between two of them.
     for (const low of [2.9, 3, 3.1, 3.2, 3.3]) {
       const pennant = union([
-        boxOf(3, 8),
+        bar(3, 8),
         regionFromRings(
           [
             [
@@ -176,21 +163,21 @@ describe("rows", () => {
   });
 
   it("are drawn in by the push allowance at the first and the last of them", () => {
-    const parts = layFill(boxOf(12, 40), { ...OPTIONS, pushMm: 0.2 }).stitch([0, 20], [12, 20]);
+    const parts = layFill(bar(12, 40), { ...OPTIONS, pushMm: 0.2 }).stitch([0, 20], [12, 20]);
     const ys = parts.flatMap(({ points }) => points.map(([, y]) => y));
     expect(Math.min(...ys)).toBeCloseTo(0.4, 3);
     expect(Math.max(...ys)).toBeCloseTo(39.6, 3);
   });
 
   it("reach beyond the outline by the pull compensation", () => {
-    const parts = layFill(boxOf(12, 4), OPTIONS).stitch([0, 0], [12, 4]);
+    const parts = layFill(bar(12, 4), OPTIONS).stitch([0, 0], [12, 4]);
     const xs = parts.flatMap(({ points }) => points.map(([x]) => x));
     expect(Math.min(...xs)).toBeCloseTo(-0.2, 6);
     expect(Math.max(...xs)).toBeCloseTo(12.2, 6);
   });
 
   it("turn counter-clockwise as seen with the angle", () => {
-    const parts = layFill(boxOf(12, 12), { ...OPTIONS, angleDeg: 30 }).stitch([0, 0], [12, 12]);
+    const parts = layFill(bar(12, 12), { ...OPTIONS, angleDeg: 30 }).stitch([0, 0], [12, 12]);
     const long = parts.flatMap(({ points }) =>
       points.slice(1).map((p, i) => [p[0] - points[i][0], p[1] - points[i][1]]),
     );
@@ -200,7 +187,7 @@ describe("rows", () => {
   });
 
   it("follow the long direction when no angle is set", () => {
-    const oar = turned(boxOf(20, 0.3), 0.7);
+    const oar = turned(bar(20, 0.3), 0.7);
     const [entry, exit] = [oar[0].outer[0], oar[0].outer[2]];
     const parts = layFill(oar, { ...OPTIONS, angleDeg: null }).stitch(entry, exit);
     // One row, sewn once: little more thread than the oar is long.
@@ -208,7 +195,7 @@ describe("rows", () => {
   });
 
   it("shift their penetrations, so that no two neighbours line up", () => {
-    const parts = layFill(boxOf(30, 8), OPTIONS).stitch([0, 0], [30, 8]);
+    const parts = layFill(bar(30, 8), OPTIONS).stitch([0, 0], [30, 8]);
     const rows = new Map<number, number[]>();
     for (const { points } of parts)
       for (const [x, y] of points)
@@ -367,7 +354,7 @@ describe("rows that another region's height is shared out over", () => {
     );
     return [...new Set(level.map(([[, y]]) => Number(y.toFixed(2))))].sort((a, b) => a - b);
   };
-  const whole = boxOf(12, 10);
+  const whole = bar(12, 10);
   const lower: Region = whole.map(({ outer, holes }) => ({
     outer: outer.map(([x, y]): Point => [x, Math.max(y, 3.3)]),
     holes,
@@ -390,7 +377,7 @@ describe("rows that another region's height is shared out over", () => {
 
 it("turns rows at the same sides whether it is entered a little left or right of the middle", () => {
   const turnsFrom = (x: number): string[] =>
-    coverStitches(layFill(boxOf(30, 12), OPTIONS).stitch([x, 0], [15, 12]))
+    coverStitches(layFill(bar(30, 12), OPTIONS).stitch([x, 0], [15, 12]))
       .filter(([[ax, ay], [bx, by]]) => Math.abs(ax - bx) < 1 && Math.abs(ay - by) > 0.2)
       .map(([[ax, ay], [, by]]) => `${ax < 15 ? "left" : "right"} ${Math.min(ay, by).toFixed(1)}`);
   expect(turnsFrom(17).length).toBeGreaterThan(4);

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { distance, lerp } from "../../core/geometry/point.ts";
-import { nearestOnEdge, regionContains, regionFromRings } from "../../core/geometry/region.ts";
-import type { Point, Region } from "../../core/geometry/types.ts";
+import { nearestOnEdge, regionContains } from "../../core/geometry/region.ts";
+import type { Point } from "../../core/geometry/types.ts";
 import { type FillOptions, layFill } from "../../core/techniques/fill.ts";
 import type { StitchPart } from "../../core/techniques/types.ts";
 import { randomPointIn, seededRandom } from "../support/random-region.ts";
 import { coverage, travelSeen } from "../support/stitch-raster.ts";
-import { ZOO } from "./fill-zoo.ts";
+import { bar, ZOO } from "./fill-zoo.ts";
 
 // What is laid under which width, and how far inside, is common practice, no source.
 const OPTIONS: FillOptions = {
@@ -18,19 +18,6 @@ const OPTIONS: FillOptions = {
   pullMm: 0.2,
   underlay: ["edge run", "cross fill"],
 };
-
-const bar = (width: number, height: number): Region =>
-  regionFromRings(
-    [
-      [
-        [0, 0],
-        [width, 0],
-        [width, height],
-        [0, height],
-      ],
-    ],
-    "nonzero",
-  );
 
 const underlayOf = (parts: readonly StitchPart[]): readonly Point[] =>
   parts.find(({ role }) => role === "underlay")?.points ?? [];

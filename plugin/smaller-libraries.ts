@@ -96,13 +96,28 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     },
     {
       from: "\tClipperLib.Clipper.prototype.FixupFirstLefts1 = function",
-      to: "\tClipperLib.Clipper.ParseFirstLeft = function",
+      to: "\tClipperLib.Clipper.prototype.JoinCommonEdges = function",
       instead: "",
     },
     {
       from: "\tClipperLib.Clipper.prototype.BuildResult2 = function",
       to: "\tClipperLib.Clipper.prototype.FixupOutPolyline = function",
       instead: "",
+    },
+    {
+      from: "\tClipperLib.PolyNode.prototype.IsHoleNode = function",
+      to: "\tClipperLib.PolyNode.prototype.ChildCount = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.PolyNode.prototype.Contour = function",
+      to: "\tClipperLib.PolyNode.prototype.AddChild = function",
+      instead: "",
+    },
+    {
+      from: "\t\telse if (alen === 4 && ispolytree)",
+      to: "\tClipperLib.Clipper.prototype.ExecuteInternal = function",
+      instead: "\t};\n",
     },
     // Polygons made simpler, sums of them, trees of them turned into lists: none of it is asked for.
     {

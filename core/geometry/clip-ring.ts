@@ -5,7 +5,8 @@
  */
 import { boxContains, growBox } from "./point.ts";
 import { signedArea } from "./polyline.ts";
-import type { Box, Point, Ring } from "./types.ts";
+import { regionBox, ringsOf, unionOfRings } from "./region.ts";
+import type { Box, Point, Region, Ring } from "./types.ts";
 
 /** Far less than a thread, and several times what polygon sums round to. */
 const HAIR_MM = 1e-3;
@@ -58,4 +59,12 @@ export function ringsWithin(regions: readonly Cuttable[], box: Box): Ring[] {
     const forHoles = growBox(forOutlines, HAIR_MM);
     return rings.map((ring) => clipRing(ring, signedArea(ring) > 0 ? forOutlines : forHoles));
   });
+}
+
+/** What of the region lies in the box or a little beyond it: what is asked near the middle of a large region costs less. */
+export function regionWithin(region: Region, box: Box): Region {
+  const own = regionBox(region);
+  return boxContains(box, own)
+    ? region
+    : unionOfRings(ringsWithin([{ rings: ringsOf(region), box: own }], box));
 }

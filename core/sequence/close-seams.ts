@@ -8,7 +8,7 @@
  */
 import type { Piece, PiecePart } from "../artwork/types.ts";
 import { buildBoxIndex } from "../geometry/box-index.ts";
-import { ringsWithin } from "../geometry/clip-ring.ts";
+import { regionWithin } from "../geometry/clip-ring.ts";
 import { boxesMeet, boxOf, distance, growBox, lerp, nearestOnSegment } from "../geometry/point.ts";
 import {
   intersect,
@@ -19,7 +19,6 @@ import {
   ringsOf,
   subtract,
   union,
-  unionOfRings,
 } from "../geometry/region.ts";
 import type { Point, Polygon, Region, Ring } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
@@ -77,9 +76,7 @@ function seamClosed(
   if (stretches.length === 0) return piece;
   const frame = growBox(boxOf(stretches.flat().map(({ at }) => at)), REACH_MM);
   const over = cover.union(cover.after(k, frame), frame);
-  const here = unionOfRings(
-    ringsWithin([{ rings: ringsOf(piece.region), box: regionBox(piece.region) }], frame),
-  );
+  const here = regionWithin(piece.region, frame);
   const gaps = stretches.some((stretch) => isApart(stretch, over)) ? bareGaps(here, over, earlier) : [];
   const gained = [...gaps, ...seams(gaps.length === 0 ? here : union([here, gaps]), over)];
   if (gained.length === 0) return piece;

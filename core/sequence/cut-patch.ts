@@ -2,10 +2,11 @@
  * Cutting a patch out of a region so that the region stays one polygon without new necks: where taking a patch
  * would leave a neck, the patch gives way; where it would cut the region in two, a bridge stays.
  */
+import { regionWithin } from "../geometry/clip-ring.ts";
 import { regionDistance } from "../geometry/distance.ts";
-import { distance } from "../geometry/point.ts";
+import { distance, growBox } from "../geometry/point.ts";
 import { closeRing, polylineLength } from "../geometry/polyline.ts";
-import { intersect, offset, regionArea, ringsOf, subtract } from "../geometry/region.ts";
+import { intersect, offset, regionArea, regionBox, ringsOf, subtract } from "../geometry/region.ts";
 import { simplifyRing } from "../geometry/simplify.ts";
 import type { Point, Polygon, Region, Ring } from "../geometry/types.ts";
 import { opened } from "./later-cover.ts";
@@ -33,12 +34,15 @@ const TRIES = 4;
 /** Patches and necks are looked for on outlines with fewer points, this near the drawn ones. */
 export const COARSE_MM = 0.1;
 
-export const coarser = (region: Region): Region =>
-  region.map(({ outer, holes }) => ({ outer: coarserRing(outer), holes: holes.map(coarserRing) }));
+export const coarser = (region: Region, toleranceMm = COARSE_MM): Region =>
+  region.map(({ outer, holes }) => ({
+    outer: coarserRing(outer, toleranceMm),
+    holes: holes.map((hole) => coarserRing(hole, toleranceMm)),
+  }));
 
 /** What is so small that nothing would be left of it stays as it was. */
-const coarserRing = (ring: Ring): Ring => {
-  const coarse = simplifyRing(ring, COARSE_MM);
+const coarserRing = (ring: Ring, toleranceMm: number): Ring => {
+  const coarse = simplifyRing(ring, toleranceMm);
   return coarse.length < 3 ? ring : coarse;
 };
 
@@ -62,12 +66,14 @@ export function takeAway(
  * The polygons of a hidden area that take a large and wide enough part of the region, in their order. They reach
  * beyond its edge, so that nothing is left along it.
  */
-const worthTaking = (region: Region, hidden: Region, limits: CutLimits): Region =>
-  hidden.filter((polygon) =>
-    intersect(region, [polygon]).some(
+function worthTaking(region: Region, hidden: Region, limits: CutLimits): Region {
+  const near = regionWithin(region, growBox(regionBox(hidden), limits.patchWidthMm));
+  return hidden.filter((polygon) =>
+    intersect(near, [polygon]).some(
       (part) => regionArea([part]) >= limits.patchMm2 && isWide([part], limits.patchWidthMm),
     ),
   );
+}
 
 /** Whether a circle of the least width fits. One of radius area / length of edge always does. */
 function isWide(patch: Region, widthMm: number): boolean {
@@ -86,7 +92,8 @@ function withoutPatch(
   for (let k = 0; k < TRIES && going.length > 0; k++) {
     const sewable = subtract(region, going).filter(isSewable);
     const rest = sewable.length > 1 ? sewable.filter((polygon) => !isHidden(polygon)) : sewable;
-    const kept = rest.length > 1 ? bridgesOf(rest, limits.bridgeMm) : necksOf(rest, region, limits.neckMm);
+    const kept =
+      rest.length > 1 ? bridgesOf(rest, limits.bridgeMm) : necksOf(rest, region, going, limits.neckMm);
     if (kept.length === 0) return rest.length === 1 ? rest : null;
     going = worthTaking(region, opened(subtract(going, kept), limits.patchWidthMm / 2), limits);
   }
@@ -97,10 +104,12 @@ const isSewable = (polygon: Polygon): boolean =>
   regionArea([polygon]) > CRUMB_MM2 && isWide([polygon], SLIVER_MM);
 
 /** Where the rest is narrow, as far as the region was not so before: with room round it to widen it. */
-function necksOf(rest: Region, region: Region, neckMm: number): Region {
-  const narrow = narrowParts(coarser(rest), neckMm).filter(isLarge);
+function necksOf(rest: Region, region: Region, going: Region, neckMm: number): Region {
+  // Farther off, both are narrow in the same places.
+  const frame = growBox(regionBox(going), 3 * neckMm);
+  const narrow = narrowParts(coarser(regionWithin(rest, frame)), neckMm).filter(isLarge);
   if (narrow.length === 0) return [];
-  const before = offset(narrowParts(coarser(region), neckMm), neckMm / 2);
+  const before = offset(narrowParts(coarser(regionWithin(region, frame)), neckMm), neckMm / 2);
   return offset(subtract(narrow, before).filter(isLarge), neckMm);
 }
 

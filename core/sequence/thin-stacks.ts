@@ -10,9 +10,18 @@
  */
 import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
+import { regionWithin } from "../geometry/clip-ring.ts";
 import { EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
-import { intersect, offset, regionBox, subtract, subtractRings, unionOfRings } from "../geometry/region.ts";
-import type { Region, Ring } from "../geometry/types.ts";
+import {
+  intersect,
+  offset,
+  regionArea,
+  regionBox,
+  subtract,
+  subtractRings,
+  unionOfRings,
+} from "../geometry/region.ts";
+import type { Box, Polygon, Region, Ring } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { once } from "../once.ts";
 import type { Settings } from "../settings.ts";
@@ -47,18 +56,12 @@ interface Manner {
 const ROOMY: Manner = {
   rounds: [
     { underlap: 1, roomMm: 1.2 },
-    { underlap: 0.4, roomMm: 1.2 },
-    { underlap: 0.2, roomMm: 1.2 },
+    { underlap: 0.3, roomMm: 1.2 },
   ],
   limits: { patchMm2: 1, patchWidthMm: 0.8, neckMm: 1, bridgeMm: 1.5 },
 };
 const CLOSE: Manner = {
-  rounds: [
-    { underlap: 1, roomMm: 0.8 },
-    { underlap: 0.4, roomMm: 0.6 },
-    { underlap: 0, roomMm: 0.6 },
-    { underlap: 0, roomMm: 0.3 },
-  ],
+  rounds: [{ underlap: 0, roomMm: 0.6 }],
   limits: { patchMm2: 0.5, patchWidthMm: 0.5, neckMm: 1, bridgeMm: 1.5 },
 };
 const FINE: Manner = {
@@ -145,7 +148,7 @@ function thinned(
         seen.length === 0 && pieces[k].overrides.strand === undefined
           ? null
           : memory.recall(key, [region, seen], () =>
-              withoutStack(region, offset(stack, roomMm), seen, underlapMm, limits),
+              withoutStack(region, around(stack, roomMm), seen, underlapMm, limits),
             );
       if (rest === region) continue;
       regions[k] = rest;
@@ -184,17 +187,16 @@ function countStacks(pieces: readonly Piece[]): Stacks {
   const cells = cellsOver(growBox(extent, REACH_MM), CELL_MM);
   const count = new Uint16Array(cells.width * cells.height);
   const top = new Int32Array(cells.width * cells.height).fill(-1);
-  const visitReached = reachOver(cells);
+  const reachOf = reachOver(cells);
   const areas = pieces.map((piece) => coverOf(piece) ?? []);
+  const reached = areas.map(reachOf);
+  for (const [k, area] of areas.entries()) visitRuns(cells, area, (from, to) => top.fill(k, from, to + 1));
   let stacked = 0;
-  const add = (area: Region): void =>
-    visitReached(area, (cell) => {
+  const add = (runs: Runs): void =>
+    eachCell(runs, (cell) => {
       if (count[cell]++ === MOST_LAYERS) stacked++;
     });
-  for (const [k, area] of areas.entries()) {
-    visitRuns(cells, area, (from, to) => top.fill(k, from, to + 1));
-    add(area);
-  }
+  for (const runs of reached) add(runs);
   return {
     cells: () => stacked,
     largest: () =>
@@ -202,36 +204,46 @@ function countStacks(pieces: readonly Piece[]): Stacks {
     deepUnder(k, underlapMm) {
       const radius = Math.max(0, underlapMm / CELL_MM - 1);
       const own: number[] = [];
-      visitReached(areas[k], (cell) => {
+      eachCell(reached[k], (cell) => {
         if (count[cell] > MOST_LAYERS && !isNear(cells, cell, radius, (other) => top[other] === k))
           own.push(cell);
       });
       return own.length < LEAST_CELLS ? null : unionOfRings(rectangles(own, cells));
     },
     exchange(k, rest) {
-      visitReached(areas[k], (cell) => {
+      eachCell(reached[k], (cell) => {
         if (count[cell]-- === MOST_LAYERS + 1) stacked--;
       });
-      areas[k] = rest ?? [];
-      add(areas[k]);
+      reached[k] = reachOf(rest ?? []);
+      add(reached[k]);
     },
   };
 }
 
-/** Visits the cells that thread over an area reaches, each once. */
-function reachOver(cells: Cells): (area: Region, visit: (cell: number) => void) => void {
+/** Cells in rows: the first and the last of each run, one after the other. */
+type Runs = readonly number[];
+
+function eachCell(runs: Runs, visit: (cell: number) => void): void {
+  for (let n = 0; n < runs.length; n += 2) for (let cell = runs[n]; cell <= runs[n + 1]; cell++) visit(cell);
+}
+
+/** The cells that thread over an area reaches, each once. */
+function reachOver(cells: Cells): (area: Region) => Runs {
   const seenIn = new Int32Array(cells.width * cells.height);
   let visits = 0;
-  return (area, visit) => {
+  return (area) => {
     visits++;
-    const each = (from: number, to: number): void => {
+    const runs: number[] = [];
+    const addUnseen = (from: number, to: number): void => {
       for (let cell = from; cell <= to; cell++) {
         if (seenIn[cell] === visits) continue;
         seenIn[cell] = visits;
-        visit(cell);
+        if (runs[runs.length - 1] === cell - 1) runs[runs.length - 1] = cell;
+        else runs.push(cell, cell);
       }
     };
-    for (const shiftMm of [-REACH_MM, 0, REACH_MM]) visitRuns(cells, area, each, REACH_MM, shiftMm);
+    for (const shiftMm of [0, -REACH_MM, REACH_MM]) visitRuns(cells, area, addUnseen, REACH_MM, shiftMm);
+    return runs;
   };
 }
 
@@ -287,19 +299,26 @@ function rectangles(some: readonly number[], { minX, minY, width, cellMm }: Cell
   return rings;
 }
 
+/** A stack's surroundings, without the steps of its cells. */
+const around = (stack: Region, roomMm: number): Region => coarser(offset(stack, roomMm), roomMm / 4);
+
 /** The region without its part of what lies round a stack, as far as that is hidden and may go. */
 function withoutStack(
   region: Region,
-  around: Region,
+  near: Region,
   seen: Region,
   underlapMm: number,
   limits: CutLimits,
 ): Region {
   // Where a patch ends under other pieces need not be told to a hair: few corners, and the underlap a little longer.
-  const near = coarser(around);
-  const kept = offset(coarser(seen), SLIVER_MM / 2 + underlapMm + COARSE_MM, "round", COARSE_MM);
-  const patch = opened(subtract(near, kept), limits.patchWidthMm / 2);
-  return takeAway(region, patch, limits, (polygon) => intersect([polygon], kept).length === 0);
+  const keptMm = SLIVER_MM / 2 + underlapMm + COARSE_MM;
+  const keptIn = (box: Box): Region =>
+    offset(coarser(regionWithin(seen, growBox(box, 2 * keptMm))), keptMm, "round", COARSE_MM);
+  const free = subtract(near, keptIn(regionBox(near)));
+  if (regionArea(free) < limits.patchMm2) return region;
+  const patch = opened(free, limits.patchWidthMm / 2);
+  const isHidden = (polygon: Polygon) => intersect([polygon], keptIn(regionBox([polygon]))).length === 0;
+  return takeAway(region, patch, limits, isHidden);
 }
 
 /** What later pieces leave of a piece, without slivers, and drawn in by half a sliver. */

@@ -31,6 +31,22 @@ interface Cut {
 const CUTS: Readonly<Record<string, readonly Cut[]>> = {
   "clipper-lib/clipper.js": [
     {
+      // Which browser it runs in: numbers are rounded in the same way everywhere, as in Node.
+      from: "\tvar navigator_appName;",
+      to: "\tClipperLib.biginteger_used = null;",
+      instead: "",
+    },
+    {
+      from: "\tif (browser.msie || browser.opera || browser.safari) ClipperLib.Cast_Int32",
+      to: "\tif (browser.chrome) ClipperLib.Cast_Int64",
+      instead: "\tClipperLib.Cast_Int32 = (a) => ~~a;\n\tconst browser = { chrome: true };\n",
+    },
+    {
+      from: "\telse if (browser.firefox && typeof (Number.toInteger)",
+      to: "\tClipperLib.Clear = function",
+      instead: "",
+    },
+    {
       // Big integers, which browsers have had for years: multiplied where coordinates are large, then compared.
       from: "\tvar dbits;",
       to: "\t// end of Int128 section",
@@ -117,6 +133,17 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     {
       from: "\t\telse if (alen === 4 && ispolytree)",
       to: "\tClipperLib.Clipper.prototype.ExecuteInternal = function",
+      instead: "\t};\n",
+    },
+    { from: "\tvar R1 = function", to: "\tvar R2 = function", instead: "" },
+    {
+      from: "\tvar R3 = function",
+      to: "\tClipperLib.Clipper.TopX = function",
+      instead: "\tClipperLib.Clipper.Round = R2;\n",
+    },
+    {
+      from: "\t\telse // function (polytree, delta)",
+      to: "\tClipperLib.ClipperOffset.prototype.OffsetPoint = function",
       instead: "\t};\n",
     },
     // Polygons made simpler, sums of them, trees of them turned into lists: none of it is asked for.

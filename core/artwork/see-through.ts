@@ -64,12 +64,13 @@ function mixed(
   const add = (colour: string, region: Region): void => {
     if (region.length > 0) byColour.set(colour, [...(byColour.get(colour) ?? []), region]);
   };
-  const box = regionBox(piece.region);
   let rest = piece.region;
   for (let k = under.length - 1; k >= 0 && rest.length > 0; k--) {
     const { region, colour, technique } = under[k];
-    if (technique === "skip" || !boxesMeet(box, boxes[k])) continue;
-    add(mixedColour(piece.colour, colour, alpha), intersect(rest, region));
+    if (technique === "skip" || !boxesMeet(regionBox(rest), boxes[k])) continue;
+    const part = intersect(rest, region);
+    if (part.length === 0) continue;
+    add(mixedColour(piece.colour, colour, alpha), part);
     rest = subtract(rest, region);
   }
   const faint = alpha < FAINT ? roomy({ colour: piece.colour, region: rest }).region : [];

@@ -4,7 +4,7 @@
  */
 import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
 import { type Cuttable, ringsWithin } from "../geometry/clip-ring.ts";
-import { joinBoxes } from "../geometry/point.ts";
+import { EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
 import { offset, regionBox, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
 import { lastAlike } from "./alike.ts";
@@ -20,10 +20,11 @@ export interface LaterCover {
 
 /**
  * Where so many lie over a piece, as in a shading of a hundred discs, runs of them in the order are joined once for
- * all that lie below: their common outline is no longer than that of a few.
+ * all that lie below, and runs of runs: their common outline is no longer than that of a few.
  */
 const MANY = 64;
 const RUN = 16;
+const RUNS_IN_A_LONGER = 4;
 
 /**
  * `areas[k]` is what piece k hides, or `null`. Each is grown by `grownMm` before they are joined, so that gaps up
@@ -42,40 +43,56 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
   };
   const last = lastAlike(areas);
   const index: BoxIndex = buildBoxIndex(boxes);
-  const isAsked = (j: number): boolean => areas[j] !== null && last[j] === j;
+  const isAsked = (j: number): boolean => j < areas.length && areas[j] !== null && last[j] === j;
   const alone = (j: number): Cuttable => ({ rings: ringsAt(j), box: boxes[j] });
-  const joined = new Map<number, Cuttable>();
-  const runJoined = (from: number, run: readonly number[]): Cuttable => {
-    let whole = joined.get(from);
+  const joined = new Map<string, Cuttable>();
+  /** All that are asked of a run, as one. */
+  const joinedRun = (run: Run): Cuttable => {
+    const key = `${run.from} ${run.length}`;
+    let whole = joined.get(key);
     if (!whole) {
+      const parts = run.length > RUN ? partsOf(run).map(joinedRun) : placesIn(run).filter(isAsked).map(alone);
       whole = {
-        rings: ringsOf(unionOfRings(run.flatMap(ringsAt))),
-        box: run.map((j) => boxes[j]).reduce(joinBoxes),
+        rings: ringsOf(unionOfRings(parts.flatMap(({ rings }) => rings))),
+        box: parts.map(({ box }) => box).reduce(joinBoxes, EMPTY_BOX),
       };
-      joined.set(from, whole);
+      joined.set(key, whole);
     }
     return whole;
   };
-  /** The members, and where all of a run are among them, these as one. */
-  const inRuns = (members: readonly number[]): Cuttable[] => {
-    const asked = new Set(members);
-    const starts = [...new Set(members.map((j) => j - (j % RUN)))];
-    return starts.flatMap((from) => {
-      const run = Array.from({ length: RUN }, (_, k) => from + k).filter(
-        (j) => j < areas.length && isAsked(j),
-      );
-      return run.every((j) => asked.has(j))
-        ? [runJoined(from, run)]
-        : run.filter((j) => asked.has(j)).map(alone);
-    });
+  /** The members of a run, and where all of it are among them, these as one. */
+  const inRuns = (run: Run, members: ReadonlySet<number>): Cuttable[] => {
+    const those = placesIn(run).filter(isAsked);
+    const found = those.filter((j) => members.has(j));
+    if (found.length === 0) return [];
+    if (found.length === those.length) return [joinedRun(run)];
+    return run.length > RUN ? partsOf(run).flatMap((part) => inRuns(part, members)) : found.map(alone);
+  };
+  const longest = (): Run => {
+    let length = RUN;
+    while (length < areas.length) length *= RUNS_IN_A_LONGER;
+    return { from: 0, length };
   };
   const ringsIn = (members: readonly number[], frame: Box): readonly Ring[] =>
-    ringsWithin(members.length < MANY ? members.map(alone) : inRuns(members), frame);
+    ringsWithin(members.length < MANY ? members.map(alone) : inRuns(longest(), new Set(members)), frame);
   return {
     after: (k, box) => index.search(box).filter((j) => j > k && isAsked(j)),
     union: (members, frame) => unionOfRings(ringsIn(members, frame)),
     rings: ringsIn,
   };
+}
+
+/** Some places in the order, one after the other. */
+interface Run {
+  readonly from: number;
+  readonly length: number;
+}
+
+const placesIn = ({ from, length }: Run): number[] => Array.from({ length }, (_, k) => from + k);
+
+function partsOf({ from, length }: Run): Run[] {
+  const part = length / RUNS_IN_A_LONGER;
+  return Array.from({ length: RUNS_IN_A_LONGER }, (_, n) => ({ from: from + n * part, length: part }));
 }
 
 /** The region with gaps and slits up to twice `byMm` wide closed. */

@@ -105,11 +105,12 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
       // Whoever names a piece for a strand wants it sewn.
       if (overrides.strand !== undefined) return false;
       const later = exact.after(k, regionBox(region));
-      const isUnder = (p: Point) => later.some((j) => regionContains(pieces[j].region, p));
-      if (!region[0].outer.every(isUnder)) return false;
+      const over = holdersOf(region[0].outer, later, pieces);
+      if (over === null || grid.sees(k, offset(region, underlapMm))) return false;
       const frame = growBox(regionBox(region), 2 * underlapMm);
-      const deep = offset(exact.union(later, frame), -(underlapMm + HAIR_MM));
-      return subtract(region, deep).length === 0;
+      const isDeepUnder = (members: readonly number[]): boolean =>
+        subtract(region, offset(exact.union(members, frame), -(underlapMm + HAIR_MM))).length === 0;
+      return isDeepUnder(over) || (over.length < later.length && isDeepUnder(later));
     },
     deepParts(k) {
       const { region } = pieces[k];
@@ -122,6 +123,23 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
       return subtract(offset(over, COARSE_MM), offset(seen, underlapMm + COARSE_MM));
     },
   };
+}
+
+/** A few of the later pieces that between them lie over all the points; `null` where some lie under none. */
+function holdersOf(
+  points: readonly Point[],
+  later: readonly number[],
+  pieces: readonly Piece[],
+): number[] | null {
+  const holders: number[] = [];
+  const isUnder = (p: Point) => (j: number) => regionContains(pieces[j].region, p);
+  for (const p of points) {
+    if (holders.some(isUnder(p))) continue;
+    const holder = later.find(isUnder(p));
+    if (holder === undefined) return null;
+    holders.push(holder);
+  }
+  return holders;
 }
 
 /** The piece with its fill, or the fill among its parts, taken away where it is hidden. */

@@ -29,7 +29,7 @@ import { chosenAgain } from "../techniques/choose-techniques.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { type Cells, cellsOver, visitRuns } from "./cells.ts";
 import { COARSE_MM, type CutLimits, coarser, SLIVER_MM, takeAway } from "./cut-patch.ts";
-import { laterCover, opened } from "./later-cover.ts";
+import { type LaterCover, laterCover, opened } from "./later-cover.ts";
 
 /** More layers than this make a stack. Common practice, no source. */
 export const MOST_LAYERS = 4;
@@ -103,6 +103,9 @@ export function thinStacks(
   });
 }
 
+/** So many later pieces are taken from a region at once. */
+const AT_A_TIME = 32;
+
 /** What thinning works on, whatever the manner. */
 interface Thinning {
   readonly pieces: readonly Piece[];
@@ -120,7 +123,7 @@ function seenParts(pieces: readonly Piece[], memory: Memory): (() => Region)[] {
       const near = growBox(regionBox(piece.region), SLIVER_MM);
       const later = cover.after(k, near);
       return memory.recall("seen", [piece, ...later.map((j) => pieces[j])], () =>
-        coreOfSeen(piece, cover.rings(later, near)),
+        coreOfSeen(piece, later, cover),
       );
     }),
   );
@@ -321,6 +324,15 @@ function withoutStack(
   return takeAway(region, patch, limits, isHidden);
 }
 
-/** What later pieces leave of a piece, without slivers, and drawn in by half a sliver. */
-const coreOfSeen = ({ region }: Piece, later: readonly Ring[]): Region =>
-  offset(subtractRings(region, later), -SLIVER_MM / 2);
+/**
+ * What later pieces leave of a piece, without slivers, and drawn in by half a sliver. Of very many, some at a time: the
+ * sum of them all takes the square of their number, and little is left for most to be taken from.
+ */
+function coreOfSeen({ region }: Piece, later: readonly number[], cover: LaterCover): Region {
+  let rest = region;
+  for (let end = later.length; end > 0 && rest.length > 0; end -= AT_A_TIME) {
+    const some = later.slice(Math.max(0, end - AT_A_TIME), end);
+    rest = subtractRings(rest, cover.rings(some, growBox(regionBox(rest), SLIVER_MM)));
+  }
+  return offset(rest, -SLIVER_MM / 2);
+}

@@ -7,6 +7,7 @@
  *     npm run bench -- replan          only planning again
  *     npm run bench -- batch           a drawing's files against its plan; the whole set by the batch command
  *     npm run bench -- panel           the browser editor's panel, in Chromium
+ *     npm run bench -- menu            the crest from the desktop editor's menu
  *     npm run bench -- sequence F.sop  the ordering solver on instance files
  *     npm run bench -- --compare       as fast as the last release? exits with 1 where it is not
  *     npm run bench -- --renew         keeps the figures of today for the releases to come
@@ -48,6 +49,7 @@ import {
   type Times,
 } from "./compare.ts";
 import { benchGrowth } from "./growth.ts";
+import { benchMenu } from "./menu.ts";
 import { benchReplan } from "./replan.ts";
 import { benchSequence } from "./sequence.ts";
 import type { WholeSet } from "./whole-set.ts";
@@ -232,6 +234,8 @@ if (values.times) {
 } else if (positionals[0] === "panel") {
   // It looks into a page, and so is written against a browser's types: it runs from its source.
   spawnSync("npx", ["tsx", "tests/plugin/bench/panel.ts"], { stdio: "inherit" });
+} else if (positionals[0] === "menu") {
+  await benchMenu();
 } else if (positionals[0] === "batch") {
   await benchBatchFile();
   benchBatchWhole();

@@ -5,8 +5,8 @@
 import type { Path, Paths } from "clipper-lib";
 import { CLIPPER_UNITS_PER_MM } from "../constants.ts";
 import ClipperLib from "./clipper.ts";
-import { boxContains, boxOf, EMPTY_BOX, joinBoxes } from "./point.ts";
-import { closeRing, nearestOnPolyline, signedArea } from "./polyline.ts";
+import { boxContains, boxOf, EMPTY_BOX, joinBoxes, lerp, nearestFraction } from "./point.ts";
+import { signedArea } from "./polyline.ts";
 import type { Box, Point, Polyline, Region, Ring } from "./types.ts";
 
 const { Clipper, ClipperOffset, ClipType, EndType, JoinType, PolyFillType, PolyType } = ClipperLib;
@@ -225,12 +225,22 @@ function crossesOddly(ring: Ring, x: number, y: number): boolean {
 
 /** The point on the region's edge that is nearest to `p`. */
 export function nearestOnEdge(region: Region, p: Point): { point: Point; distance: number } {
-  let best = { point: p, distance: Number.POSITIVE_INFINITY };
-  for (const ring of ringsOf(region)) {
-    const near = nearestOnPolyline(p, closeRing(ring));
-    if (near.distance < best.distance) best = { point: near.point, distance: near.distance };
-  }
-  return best;
+  let best = Number.POSITIVE_INFINITY;
+  let point = p;
+  for (const ring of ringsOf(region))
+    for (let i = 0; i < ring.length; i++) {
+      const a = ring[i];
+      const b = ring[i + 1 < ring.length ? i + 1 : 0];
+      const t = nearestFraction(p, a, b);
+      const dx = a[0] + (b[0] - a[0]) * t - p[0];
+      const dy = a[1] + (b[1] - a[1]) * t - p[1];
+      const squared = dx * dx + dy * dy;
+      if (squared < best) {
+        best = squared;
+        point = lerp(a, b, t);
+      }
+    }
+  return { point, distance: Math.sqrt(best) };
 }
 
 /** 0 inside the region, else the distance to its edge. */

@@ -11,10 +11,11 @@
  * edges, and being near the angle of such a neighbour. Common practice, no source.
  */
 import type { Piece } from "../artwork/types.ts";
+import { buildBoxIndex } from "../geometry/box-index.ts";
 import { regionDistance } from "../geometry/distance.ts";
-import { boxesMeet, growBox, norm } from "../geometry/point.ts";
+import { growBox, norm } from "../geometry/point.ts";
 import { regionArea, regionBox, ringsOf } from "../geometry/region.ts";
-import type { Box, Region } from "../geometry/types.ts";
+import type { Region } from "../geometry/types.ts";
 import { longDirection } from "./fill.ts";
 import { readAsOne } from "./one-shape.ts";
 
@@ -56,63 +57,67 @@ const CLASH_COST = 100;
  */
 export function chooseAngles(pieces: readonly Piece[]): Map<string, number> {
   const fills = filledPieces(pieces);
+  const beside = neighboursOf(fills);
   const angles = new Map<string, number>();
   for (const shape of shapesOf(fills)) {
+    const own = new Set(shape);
+    const others = new Set(shape.flatMap((k) => beside[k]).filter((k) => !own.has(k)));
     // What has its angle already is left of those that lie beside: painted earlier, or of an earlier shape.
-    const taken = fills.flatMap((other) =>
-      !shape.includes(other) && shape.some((one) => areNear(fills, one, other))
-        ? (angles.get(other.piece.id) ?? [])
-        : [],
-    );
-    const largest = shape.reduce((most, one) => (one.areaMm2 > most.areaMm2 ? one : most));
-    const given = shape.find(({ piece }) => piece.overrides.angleDeg !== undefined)?.piece.overrides.angleDeg;
+    const taken = [...others].flatMap((k) => angles.get(fills[k].piece.id) ?? []);
+    const members = shape.map((k) => fills[k]);
+    const largest = members.reduce((most, one) => (one.areaMm2 > most.areaMm2 ? one : most));
+    const given = members.find(({ piece }) => piece.overrides.angleDeg !== undefined)?.piece.overrides
+      .angleDeg;
     const angleDeg = given ?? angleFor(largest.region, taken);
-    for (const { piece } of shape) angles.set(piece.id, piece.overrides.angleDeg ?? angleDeg);
+    for (const { piece } of members) angles.set(piece.id, piece.overrides.angleDeg ?? angleDeg);
   }
   return angles;
 }
-
-const areNear = (fills: readonly Filled[], a: Filled, b: Filled): boolean =>
-  a.near.some((k) => fills[k] === b) || b.near.some((k) => fills[k] === a);
 
 interface Filled {
   readonly piece: Piece;
   /** What is filled with rows. */
   readonly region: Region;
   readonly areaMm2: number;
-  readonly box: Box;
   /** The earlier ones of its colour that it overlaps or abuts, by their place. */
   readonly near: readonly number[];
 }
 
 function filledPieces(pieces: readonly Piece[]): Filled[] {
-  const fills: Filled[] = [];
-  for (const piece of pieces) {
+  const fills = pieces.flatMap((piece) => {
     const region = filledPart(piece);
-    if (region === null) continue;
-    const box = growBox(regionBox(piece.region), ABUT_MM);
-    const near = fills.flatMap((other, k) =>
-      other.piece.colour === piece.colour &&
-      boxesMeet(other.box, box) &&
-      regionDistance(other.piece.region, piece.region, ABUT_MM) !== null
-        ? [k]
-        : [],
-    );
-    fills.push({ piece, region, areaMm2: regionArea(region), box, near });
-  }
-  return fills;
+    return region === null ? [] : [{ piece, region, areaMm2: regionArea(region) }];
+  });
+  const boxes = fills.map(({ piece }) => growBox(regionBox(piece.region), ABUT_MM));
+  const index = buildBoxIndex(boxes);
+  const abut = (a: Piece, b: Piece): boolean =>
+    a.colour === b.colour && regionDistance(a.region, b.region, ABUT_MM) !== null;
+  return fills.map((fill, k) => ({
+    ...fill,
+    near: index.search(boxes[k]).filter((other) => other < k && abut(fills[other].piece, fill.piece)),
+  }));
 }
 
-/** The pieces that read as one shape, each such group in paint order, and the groups by their first pieces. */
-function shapesOf(fills: readonly Filled[]): Filled[][] {
-  const shapeOf = fills.map((_, k) => k);
+/** The places of all that each overlaps or abuts, earlier and later. */
+function neighboursOf(fills: readonly Filled[]): readonly (readonly number[])[] {
+  const beside: number[][] = fills.map(({ near }) => [...near]);
+  for (const [k, { near }] of fills.entries()) for (const other of near) beside[other].push(k);
+  return beside;
+}
+
+/** The places of pieces that read as one shape, each such group in paint order, and the groups by their first pieces. */
+function shapesOf(fills: readonly Filled[]): number[][] {
+  const shapeOf = fills.map((_, k) => [k]);
   for (const [k, { piece, near }] of fills.entries())
     for (const other of near) {
       const [kept, gone] = [shapeOf[other], shapeOf[k]];
       if (kept === gone || !readAsOne(fills[other].piece.region, piece.region)) continue;
-      for (const [n, shape] of shapeOf.entries()) if (shape === gone) shapeOf[n] = kept;
+      for (const member of gone) {
+        kept.push(member);
+        shapeOf[member] = kept;
+      }
     }
-  return [...new Set(shapeOf)].map((shape) => fills.filter((_, k) => shapeOf[k] === shape));
+  return [...new Set(shapeOf)].map((shape) => shape.sort((a, b) => a - b));
 }
 
 /**

@@ -87,8 +87,10 @@ export function turnRows(
   isPlain: (i: number) => boolean,
   keepsLast: boolean,
 ): TurnedRow[] {
-  const turned = rows.map((row) => ({
-    ...row,
+  const turned = rows.map(({ span, startX, endX }) => ({
+    span,
+    startX,
+    endX,
     skipsStart: false,
     skipsEnd: false,
     hook: null as Point | null,

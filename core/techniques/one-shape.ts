@@ -6,10 +6,18 @@
  * passes from the one to the other. A notch there, as between feathers or scales, tells them apart; and what lies
  * wholly on another is a detail that would be lost in it.
  */
-import { distance } from "../geometry/point.ts";
+import { boxContains, boxOf, distance, growBox } from "../geometry/point.ts";
 import { arcLengths, closeRing, pointAlong } from "../geometry/polyline.ts";
-import { intersect, nearestOnEdge, offset, regionArea, ringsOf, union } from "../geometry/region.ts";
-import type { Region, Ring } from "../geometry/types.ts";
+import {
+  intersect,
+  nearestOnEdge,
+  offset,
+  regionArea,
+  regionBox,
+  ringsOf,
+  union,
+} from "../geometry/region.ts";
+import type { Point, Region, Ring } from "../geometry/types.ts";
 import { turnAt } from "./even-stitches.ts";
 
 /** Pieces that overlap by less than twice this only share a seam. */
@@ -35,14 +43,16 @@ export function readAsOne(earlier: Region, later: Region): boolean {
   return smooth > 0 && 2 * smooth >= turns.length;
 }
 
+const isOnEdge = (region: Region, p: Point): boolean =>
+  boxContains(growBox(regionBox(region), ON_EDGE_MM), boxOf([p])) &&
+  nearestOnEdge(region, p).distance <= ON_EDGE_MM;
+
 /** How sharply an outline turns wherever it passes from one region's edge to the other's. */
 function turnsAtPassages(ring: Ring, a: Region, b: Region): number[] {
   const line = closeRing(ring);
   const lengths = arcLengths(line);
   const total = lengths[lengths.length - 1];
-  const passages = ring.flatMap((p, i) =>
-    nearestOnEdge(a, p).distance <= ON_EDGE_MM && nearestOnEdge(b, p).distance <= ON_EDGE_MM ? [i] : [],
-  );
+  const passages = ring.flatMap((p, i) => (isOnEdge(a, p) && isOnEdge(b, p) ? [i] : []));
   const apart = passages.filter(
     (i, n) => n === 0 || distance(ring[i], ring[passages[n - 1]]) > SAME_PASSAGE_MM,
   );

@@ -145,13 +145,13 @@ function thinned(
       const stack = stacks.deepUnder(k, underlapMm);
       if (stack === null) continue;
       const seen = seenOf[k]();
-      const key = `thinned ${underlapMm} ${roomMm} ${limits.patchMm2} ${JSON.stringify(stack)}`;
+      const key = `thinned ${underlapMm} ${roomMm} ${limits.patchMm2} ${stack.place}`;
       // Whoever names a piece for a strand wants it sewn.
       const rest =
         seen.length === 0 && pieces[k].overrides.strand === undefined
           ? null
           : memory.recall(key, [region, seen], () =>
-              withoutStack(region, around(stack, roomMm), seen, underlapMm, limits),
+              withoutStack(region, around(stack.area(), roomMm), seen, underlapMm, limits),
             );
       if (rest === region) continue;
       regions[k] = rest;
@@ -175,13 +175,20 @@ const mayBeCut = (piece: Piece, settings: Settings): boolean =>
   ((piece.technique === "fill" && piece.parts === undefined) ||
     (settings.technique === "auto" && piece.overrides.technique === undefined));
 
+/** Part of a stack, all of it under one piece. */
+interface Stack {
+  /** Differs from that of any other stack. */
+  readonly place: string;
+  readonly area: () => Region;
+}
+
 interface Stacks {
   /** How many cells lie in stacks. */
   cells(): number;
   /** How many of them lie side by side in the largest. */
   largest(): number;
   /** Where piece k lies in a stack that is too thick, about the underlap from all that is seen of it. */
-  deepUnder(k: number, underlapMm: number): Region | null;
+  deepUnder(k: number, underlapMm: number): Stack | null;
   exchange(k: number, rest: Region | null): void;
 }
 
@@ -211,7 +218,11 @@ function countStacks(pieces: readonly Piece[]): Stacks {
         if (count[cell] > MOST_LAYERS && !isNear(cells, cell, radius, (other) => top[other] === k))
           own.push(cell);
       });
-      return own.length < LEAST_CELLS ? null : unionOfRings(rectangles(own, cells));
+      if (own.length < LEAST_CELLS) return null;
+      return {
+        place: `${cells.minX} ${cells.minY} ${cells.width} ${own}`,
+        area: () => unionOfRings(rectangles(own, cells)),
+      };
     },
     exchange(k, rest) {
       eachCell(reached[k], (cell) => {

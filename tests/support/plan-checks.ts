@@ -51,7 +51,11 @@ export function needlePathFaults(plan: Plan): string[] {
   for (const connector of plan.connectors) {
     if (connector.kind === "tucked" && connector.exposedMm !== 0)
       faults.push(`${connector.id}: tucked, yet ${connector.exposedMm} mm exposed`);
-    if (connector.kind === "hop" && connector.exposedMm >= plan.settings.jumpThresholdMm)
+    // A strand that the artist asked for is kept over any gap, with a word on it.
+    const isWished = plan.findings.some(
+      ({ code, piece }) => code === "strand-exposed" && piece === connector.from,
+    );
+    if (connector.kind === "hop" && connector.exposedMm >= plan.settings.jumpThresholdMm && !isWished)
       faults.push(`${connector.id}: hops over ${connector.exposedMm.toFixed(2)} mm`);
   }
   return faults;

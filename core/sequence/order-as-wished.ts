@@ -6,8 +6,8 @@ import type { Settings } from "../settings.ts";
 import { blocksOf } from "./blocks.ts";
 import { orderIslands } from "./order-islands.ts";
 import { orderPieces } from "./order-pieces.ts";
-import { precedenceOf } from "./precedence.ts";
-import { type OrderedPieces, sewAfter } from "./sew-after.ts";
+import { type Precedence, precedenceOf } from "./precedence.ts";
+import { type OrderedPieces, sewAfter, wrongPairs } from "./sew-after.ts";
 import type { Sequence } from "./types.ts";
 
 /** Pieces in needle order. A patch and a sheet of copies have their order already: no wish moves their pieces. */
@@ -47,10 +47,16 @@ export function orderedPieces(
     const painted = artwork.pieces.filter(({ technique }) => technique !== "skip");
     const { sequence } = orderFound(artwork, settings, memory);
     const numberOf = new Map(painted.map((piece, k) => [piece, k]));
-    return {
-      painted,
-      base: sequence.pieces.map((piece) => numberOf.get(piece)!),
-      precedence: precedenceOf(painted, settings.pullMm),
-    };
+    const base = sequence.pieces.map((piece) => numberOf.get(piece)!);
+    return { painted, base, precedence: asSewn(precedenceOf(painted, settings.pullMm), base) };
   });
+}
+
+/**
+ * Islands of one element may be sewn in any order, though once sewn they overlap by a hair: no wish is to blame for
+ * such a pair.
+ */
+function asSewn(precedence: Precedence, base: readonly number[]): Precedence {
+  const wrong = new Set(wrongPairs(base, precedence));
+  return { ...precedence, pairs: precedence.pairs.filter((pair) => !wrong.has(pair)) };
 }

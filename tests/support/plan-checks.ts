@@ -48,14 +48,17 @@ export function needlePathFaults(plan: Plan): string[] {
     previous = step;
   }
   if (previous && previous.role !== "tie-off") faults.push("the last strand is not tied off");
+  // A strand that the artist asked for is kept over any gap, with a word on it.
+  const isWished = ({ from }: Plan["connectors"][number]): boolean =>
+    plan.findings.some(({ code, piece }) => code === "strand-exposed" && piece === from);
   for (const connector of plan.connectors) {
     if (connector.kind === "tucked" && connector.exposedMm !== 0)
       faults.push(`${connector.id}: tucked, yet ${connector.exposedMm} mm exposed`);
-    // A strand that the artist asked for is kept over any gap, with a word on it.
-    const isWished = plan.findings.some(
-      ({ code, piece }) => code === "strand-exposed" && piece === connector.from,
-    );
-    if (connector.kind === "hop" && connector.exposedMm >= plan.settings.jumpThresholdMm && !isWished)
+    if (
+      connector.kind === "hop" &&
+      connector.exposedMm >= plan.settings.jumpThresholdMm &&
+      !isWished(connector)
+    )
       faults.push(`${connector.id}: hops over ${connector.exposedMm.toFixed(2)} mm`);
   }
   return faults;

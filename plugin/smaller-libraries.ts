@@ -117,7 +117,7 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     },
     {
       from: "\tClipperLib.Clipper.prototype.BuildResult2 = function",
-      to: "\tClipperLib.Clipper.prototype.FixupOutPolyline = function",
+      to: "\tClipperLib.Clipper.prototype.FixupOutPolygon = function",
       instead: "",
     },
     {
@@ -134,6 +134,16 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
       from: "\t\telse if (alen === 4 && ispolytree)",
       to: "\tClipperLib.Clipper.prototype.ExecuteInternal = function",
       instead: "\t};\n",
+    },
+    {
+      from: "\tClipperLib.Clipper.prototype.IsMinima = function",
+      to: "\tClipperLib.Clipper.prototype.IsMaxima = function",
+      instead: "",
+    },
+    {
+      from: "\tClipperLib.Clipper.ReversePaths = function",
+      to: "\tClipperLib.Clipper.Orientation = function",
+      instead: "",
     },
     { from: "\tvar R1 = function", to: "\tvar R2 = function", instead: "" },
     {
@@ -154,6 +164,17 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     },
     // What others have added to it for themselves.
     { from: "\tClipperLib.JS = {};", to: "})();", instead: "" },
+  ],
+  "flatbush/index.js": [
+    // Boxes are looked for by a box: nobody asks for the nearest ones, or for an index that was kept.
+    { from: "import FlatQueue", to: "const ARRAY_TYPES", instead: "" },
+    { from: "    static from(", to: "    /**\n     * Create a Flatbush index", instead: "" },
+    {
+      from: "        this._queue = new FlatQueue()",
+      to: "    }\n\n    /**\n     * Add a given",
+      instead: "",
+    },
+    { from: "    collides(", to: "/**\n * Binary search", instead: "}\n" },
   ],
   "@svgdotjs/svg.js/dist/svg.esm.js": [
     {

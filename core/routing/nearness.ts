@@ -56,33 +56,18 @@ export function leastExposed(
   covers: (k: number) => boolean,
   limitMm: number,
 ): number {
-  const isEnd = (k: number) => k === to;
-  return exposedFrom(nearness, from, covers, isEnd, limitMm, to).get(to) ?? Number.POSITIVE_INFINITY;
-}
-
-/**
- * The same to every piece that is an end, below the limit, and to the covers on the way there. An end that is no cover
- * leads nowhere. Where only one end matters, it is given as the `last` to look for.
- */
-export function exposedFrom(
-  nearness: Nearness,
-  from: number,
-  covers: (k: number) => boolean,
-  isEnd: (k: number) => boolean,
-  limitMm: number,
-  last?: number,
-): ReadonlyMap<number, number> {
   const best = new Map<number, number>([[from, 0]]);
   const settled = new Set<number>();
   const queue = new TinyQueue([{ k: from, cost: 0 }], (a, b) => a.cost - b.cost || a.k - b.k);
   for (let next = queue.pop(); next; next = queue.pop()) {
     const { k, cost } = next;
+    const found = best.get(to);
+    if (found !== undefined && found <= cost) return found;
     if (settled.has(k)) continue;
     settled.add(k);
-    if (k === last) break;
     if (k !== from && !covers(k)) continue;
     for (const l of nearness.neighbours(k)) {
-      if (settled.has(l) || !(isEnd(l) || covers(l))) continue;
+      if (settled.has(l) || !(l === to || covers(l))) continue;
       const gap = nearness.gap(k, l);
       if (gap === null || cost + gap >= limitMm) continue;
       if (cost + gap >= (best.get(l) ?? Number.POSITIVE_INFINITY)) continue;
@@ -90,5 +75,5 @@ export function exposedFrom(
       queue.push({ k: l, cost: cost + gap });
     }
   }
-  return best;
+  return best.get(to) ?? Number.POSITIVE_INFINITY;
 }

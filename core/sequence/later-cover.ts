@@ -4,7 +4,7 @@
  */
 import { type BoxIndex, buildBoxIndex } from "../geometry/box-index.ts";
 import { type Cuttable, ringsWithin } from "../geometry/clip-ring.ts";
-import { EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
+import { boxesMeet, EMPTY_BOX, joinBoxes } from "../geometry/point.ts";
 import { offset, regionBox, ringsOf, unionOfRings } from "../geometry/region.ts";
 import type { Box, Region, Ring } from "../geometry/types.ts";
 import { lastAlike } from "./alike.ts";
@@ -44,6 +44,8 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
   const last = lastAlike(areas);
   const index: BoxIndex = buildBoxIndex(boxes);
   const isAsked = (j: number): boolean => j < areas.length && areas[j] !== null && last[j] === j;
+  const askedIn = ({ from, length }: Run): number[] =>
+    Array.from({ length }, (_, n) => from + n).filter(isAsked);
   const alone = (j: number): Cuttable => ({ rings: ringsAt(j), box: boxes[j] });
   const joined = new Map<string, Cuttable>();
   /** All that are asked of a run, as one. */
@@ -51,7 +53,7 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
     const key = `${run.from} ${run.length}`;
     let whole = joined.get(key);
     if (!whole) {
-      const parts = run.length > RUN ? partsOf(run).map(joinedRun) : placesIn(run).filter(isAsked).map(alone);
+      const parts = run.length > RUN ? partsOf(run).map(joinedRun) : askedIn(run).map(alone);
       whole = {
         rings: ringsOf(unionOfRings(parts.flatMap(({ rings }) => rings))),
         box: parts.map(({ box }) => box).reduce(joinBoxes, EMPTY_BOX),
@@ -60,13 +62,13 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
     }
     return whole;
   };
-  /** The members of a run, and where all of it are among them, these as one. */
-  const inRuns = (run: Run, members: ReadonlySet<number>): Cuttable[] => {
-    const those = placesIn(run).filter(isAsked);
-    const found = those.filter((j) => members.has(j));
+  /** The members of a run, as one where nothing else of it comes into the frame. */
+  const inRuns = (run: Run, members: ReadonlySet<number>, frame: Box): Cuttable[] => {
+    const asked = askedIn(run);
+    const found = asked.filter((j) => members.has(j));
     if (found.length === 0) return [];
-    if (found.length === those.length) return [joinedRun(run)];
-    return run.length > RUN ? partsOf(run).flatMap((part) => inRuns(part, members)) : found.map(alone);
+    if (asked.every((j) => members.has(j) || !boxesMeet(boxes[j], frame))) return [joinedRun(run)];
+    return run.length > RUN ? partsOf(run).flatMap((part) => inRuns(part, members, frame)) : found.map(alone);
   };
   const longest = (): Run => {
     let length = RUN;
@@ -74,7 +76,10 @@ export function laterCover(areas: readonly (Region | null)[], grownMm = 0): Late
     return { from: 0, length };
   };
   const ringsIn = (members: readonly number[], frame: Box): readonly Ring[] =>
-    ringsWithin(members.length < MANY ? members.map(alone) : inRuns(longest(), new Set(members)), frame);
+    ringsWithin(
+      members.length < MANY ? members.map(alone) : inRuns(longest(), new Set(members), frame),
+      frame,
+    );
   return {
     after: (k, box) => index.search(box).filter((j) => j > k && isAsked(j)),
     union: (members, frame) => unionOfRings(ringsIn(members, frame)),
@@ -87,8 +92,6 @@ interface Run {
   readonly from: number;
   readonly length: number;
 }
-
-const placesIn = ({ from, length }: Run): number[] => Array.from({ length }, (_, k) => from + k);
 
 function partsOf({ from, length }: Run): Run[] {
   const part = length / RUNS_IN_A_LONGER;

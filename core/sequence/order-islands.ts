@@ -14,9 +14,10 @@ import type { Piece } from "../artwork/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { bodyOf } from "../routing/body.ts";
 import { hopLimitMm } from "../routing/hop-limit.ts";
-import { exposedFrom, leastExposed, measureNearness } from "../routing/nearness.ts";
+import { measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
+import { type IslandWays, islandWays, leastShownFrom } from "./island-ways.ts";
 import { sequence } from "./sequence.ts";
 import type { Sequence } from "./types.ts";
 
@@ -36,14 +37,13 @@ const EFFORT = 0.02;
 export function orderIslands(given: Sequence, settings: Settings, memory: Memory = NO_MEMORY): Sequence {
   const groups = islandsIn(given.pieces);
   if (groups.length === 0) return given;
-  const shown = measureShown(given.pieces, settings, memory);
-  const costOf = (shownMm: number) => (shownMm < hopLimitMm(settings) ? shownMm : STRAND_MM);
+  const limitMm = hopLimitMm(settings);
+  const bodies = given.pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
+  const nearness = measureNearness(bodies, limitMm);
+  const covers = given.pieces.map((piece) => coverOf(piece) !== null);
   const pieces = [...given.pieces];
   for (const islands of groups) {
-    const order = bestOrder(islands, {
-      between: (last, next, sewn) => costOf(shown.between(last, next, sewn)),
-      from: (last) => new Map([...shown.from(last, islands.to)].map(([next, mm]) => [next, costOf(mm)])),
-    });
+    const order = bestOrder(islands, stepCosts(islands, nearness, covers, limitMm));
     for (const [n, k] of order.entries()) pieces[islands.from + n] = given.pieces[k];
   }
   return { ...given, pieces };
@@ -79,34 +79,6 @@ const areIslands = (a: Piece, b: Piece): boolean =>
   a.copy === b.copy &&
   a.overrides.strand === undefined;
 
-/** The least thread that shows between pieces: as far as a strand may hop, or infinitely much. */
-interface Shown {
-  between(last: number, next: number, sewn: (k: number) => boolean): number;
-  /** To all pieces in reach, with every other piece before `to` sewn. */
-  from(last: number, to: number): ReadonlyMap<number, number>;
-}
-
-function measureShown(pieces: readonly Piece[], settings: Settings, memory: Memory): Shown {
-  const limitMm = hopLimitMm(settings);
-  const bodies = pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
-  const nearness = measureNearness(bodies, limitMm);
-  const covers = pieces.map((piece) => coverOf(piece) !== null);
-  return {
-    between: (last, next, sewn) =>
-      nearness.gap(last, next) === 0
-        ? 0
-        : leastExposed(nearness, last, next, (k) => covers[k] && !sewn(k), limitMm),
-    from: (last, to) =>
-      exposedFrom(
-        nearness,
-        last,
-        (k) => covers[k] && k >= to,
-        () => true,
-        limitMm,
-      ),
-  };
-}
-
 /** What it costs that a piece follows another. */
 type StepCost = (last: number, next: number, sewn: (k: number) => boolean) => number;
 
@@ -119,6 +91,27 @@ interface StepCosts {
   readonly from: (last: number) => ReadonlyMap<number, number>;
 }
 
+function stepCosts(
+  islands: Islands,
+  nearness: Nearness,
+  covers: readonly boolean[],
+  limitMm: number,
+): StepCosts {
+  let known: IslandWays | undefined;
+  const isLater = (k: number) => k >= islands.to && covers[k];
+  const shownFrom = (last: number, isOpen: (k: number) => boolean) => {
+    known ??= islandWays(nearness, endsOf(islands), isLater, limitMm);
+    return leastShownFrom(known, last, isOpen, limitMm);
+  };
+  return {
+    between: (last, next, sewn) =>
+      nearness.gap(last, next) === 0
+        ? 0
+        : (shownFrom(last, (k) => covers[k] && !sewn(k)).get(next) ?? STRAND_MM),
+    from: (last) => shownFrom(last, () => false),
+  };
+}
+
 function bestOrder(islands: Islands, steps: StepCosts): readonly number[] {
   const { from, to } = islands;
   const given = Array.from({ length: to - from }, (_, n) => from + n);
@@ -127,7 +120,7 @@ function bestOrder(islands: Islands, steps: StepCosts): readonly number[] {
   const stepsFrom = rememberingEach(steps.from);
   const step = (last: number, next: number): number =>
     Math.min(STRAND_MM, stepsFrom(last).get(next) ?? STRAND_MM);
-  const all = [...listed(islands.before), ...given, ...listed(islands.after)];
+  const all = endsOf(islands);
   const joined = joinedAmong(all, stepsFrom);
   if (joined.length > MOST_WEIGHED) return given;
   const path = cheapestPath(islands, all, joined, step);
@@ -149,6 +142,13 @@ function costOfOrder(order: readonly number[], { from, to, before, after }: Isla
   }
   return cost;
 }
+
+/** The islands in the order given, with the pieces before and after. */
+const endsOf = ({ from, to, before, after }: Islands): readonly number[] => [
+  ...listed(before),
+  ...Array.from({ length: to - from }, (_, n) => from + n),
+  ...listed(after),
+];
 
 const listed = (k: number | undefined): readonly number[] => (k === undefined ? [] : [k]);
 

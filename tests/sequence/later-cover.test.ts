@@ -1,8 +1,9 @@
 /** Where many pieces lie over one another, runs of them are joined once: what they hide stays the same. */
 import { expect, test } from "vitest";
-import { regionArea, subtract, union } from "../../core/geometry/region.ts";
-import type { Region } from "../../core/geometry/types.ts";
+import { intersect, regionArea, subtract, union } from "../../core/geometry/region.ts";
+import type { Region, Ring } from "../../core/geometry/types.ts";
 import { laterCover } from "../../core/sequence/later-cover.ts";
+import { box } from "../support/pieces.ts";
 import { randomRegion, seededRandom } from "../support/random-region.ts";
 
 const EVERYWHERE = { minX: -100, minY: -100, maxX: 100, maxY: 100 };
@@ -24,4 +25,21 @@ test("a hundred blobs over a piece, some left out and some alike", () => {
     const left = union(some.map((j) => areas[j] as Region));
     expect(same(cover.union(some, EVERYWHERE), left)).toBeLessThan(0.01);
   }
+});
+
+test("a hundred blobs, asked near some of them: runs count as a whole where no other comes near", () => {
+  const random = seededRandom(9);
+  const blobs = Array.from({ length: 100 }, (_, k) =>
+    randomRegion(random, { blobs: 1, cuts: 1 }).map(({ outer, holes }) => {
+      const away = (ring: Ring): Ring => ring.map(([x, y]) => [x + (k % 8 === 0 ? 300 : 0), y]);
+      return { outer: away(outer), holes: holes.map(away) };
+    }),
+  );
+  const cover = laterCover(blobs);
+  const frame = { minX: -20, minY: -20, maxX: 20, maxY: 20 };
+  const members = cover.after(10, frame);
+  expect(members.length).toBeGreaterThan(64);
+  const inFrame = (region: Region) => intersect(region, box("frame", -20, -20, 40, 40).region);
+  const expected = inFrame(union(members.map((j) => blobs[j])));
+  expect(same(inFrame(cover.union(members, frame)), expected)).toBeLessThan(0.01);
 });

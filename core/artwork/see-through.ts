@@ -8,6 +8,7 @@
  * A line stays one piece, in the colour that most of it has. The opacity of a group is taken for that of each of
  * its members.
  */
+import { regionWithin } from "../geometry/clip-ring.ts";
 import { boxesMeet } from "../geometry/point.ts";
 import { intersect, offset, regionArea, regionBox, subtract, union } from "../geometry/region.ts";
 import type { Box, Region } from "../geometry/types.ts";
@@ -68,7 +69,7 @@ function mixed(
   for (let k = under.length - 1; k >= 0 && rest.length > 0; k--) {
     const { region, colour, technique } = under[k];
     if (technique === "skip" || !boxesMeet(regionBox(rest), boxes[k])) continue;
-    const part = intersect(rest, region);
+    const part = intersect(regionWithin(rest, boxes[k]), region);
     if (part.length === 0) continue;
     add(mixedColour(piece.colour, colour, alpha), part);
     rest = subtract(rest, region);

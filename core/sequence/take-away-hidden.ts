@@ -105,12 +105,14 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
       // Whoever names a piece for a strand wants it sewn.
       if (overrides.strand !== undefined) return false;
       const later = exact.after(k, regionBox(region));
-      const over = holdersOf(region[0].outer, later, pieces);
-      if (over === null || grid.sees(k, offset(region, underlapMm))) return false;
+      const holders = holdersOf(region[0].outer, later, pieces);
+      const onTop = holders && grid.over(k, offset(region, underlapMm));
+      if (holders === null || onTop === null) return false;
       const frame = growBox(regionBox(region), 2 * underlapMm);
       const isDeepUnder = (members: readonly number[]): boolean =>
         subtract(region, offset(exact.union(members, frame), -(underlapMm + HAIR_MM))).length === 0;
-      return isDeepUnder(over) || (over.length < later.length && isDeepUnder(later));
+      const few = [...new Set([...holders, ...onTop])];
+      return isDeepUnder(few) || (few.length < later.length && isDeepUnder(later));
     },
     deepParts(k) {
       const { region } = pieces[k];

@@ -9,8 +9,8 @@ import { type Cells, cellsOver, visitCells, visitRuns } from "./cells.ts";
 const CELL_MM = 1;
 
 export interface TopGrid {
-  /** Whether the middle of a cell lies in the region and under no piece after piece k. */
-  sees(k: number, region: Region): boolean;
+  /** The pieces on top where the middles of cells lie in the region; `null` where one is not under pieces after piece k. */
+  over(k: number, region: Region): readonly number[] | null;
   /**
    * The box round all places in the region of piece k that pieces after it hide and that lie at least `farMm` from
    * whatever is seen of it; `null` where they do not come to `areaMm2`.
@@ -26,12 +26,12 @@ export function buildTopGrid(areas: readonly (Region | null)[], extent: Box): To
   for (const [k, area] of areas.entries())
     if (area) visitRuns(grid, area, (from, to) => top.fill(k, from, to + 1));
   return {
-    sees(k, region) {
-      let seen = 0;
+    over(k, region) {
+      const found = new Set<number>();
       visitCells(grid, region, (cell) => {
-        if (top[cell] <= k) seen++;
+        found.add(Math.max(top[cell], k));
       });
-      return seen > 0;
+      return found.has(k) ? null : [...found];
     },
     farFromSeen(k, region, farMm, areaMm2) {
       let hidden = 0;

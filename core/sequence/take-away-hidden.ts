@@ -13,7 +13,7 @@
 import type { Piece, PiecePart } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import type { Finding } from "../findings.ts";
-import { EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
+import { boxesMeet, EMPTY_BOX, growBox, joinBoxes } from "../geometry/point.ts";
 import { offset, regionArea, regionBox, regionContains, subtract, union } from "../geometry/region.ts";
 import type { Point, Region } from "../geometry/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
@@ -108,11 +108,14 @@ function hiddenUnder(pieces: readonly Piece[], underlapMm: number): Hidden {
       const holders = holdersOf(region[0].outer, later, pieces);
       const onTop = holders && grid.over(k, offset(region, underlapMm));
       if (holders === null || onTop === null) return false;
-      const frame = growBox(regionBox(region), 2 * underlapMm);
-      const isDeepUnder = (members: readonly number[]): boolean =>
-        subtract(region, offset(exact.union(members, frame), -(underlapMm + HAIR_MM))).length === 0;
-      const few = [...new Set([...holders, ...onTop])];
-      return isDeepUnder(few) || (few.length < later.length && isDeepUnder(later));
+      /** What of an area does not lie deep enough under some of the later pieces. */
+      const shown = (area: Region, over: readonly number[]): Region => {
+        const frame = growBox(regionBox(area), 2 * underlapMm);
+        const near = over.filter((j) => boxesMeet(regionBox(pieces[j].region), frame));
+        return subtract(area, offset(exact.union(near, frame), -(underlapMm + HAIR_MM)));
+      };
+      const few = shown(region, [...new Set([...holders, ...onTop])]);
+      return few.every((polygon) => shown([polygon], later).length === 0);
     },
     deepParts(k) {
       const { region } = pieces[k];

@@ -1,5 +1,4 @@
 /** What must hold for any text whatever: it is planned soundly, or refused with one line that an artist can use. */
-import { readArtwork } from "../../core/artwork/read.ts";
 import { ArtworkError } from "../../core/errors.ts";
 import { strip } from "../../core/layers/strip.ts";
 import { writeLayers } from "../../core/layers/write.ts";
@@ -7,7 +6,7 @@ import { serialisePlan } from "../../core/output/json.ts";
 import { machineFile } from "../../core/output/machine.ts";
 import { pictureSvg } from "../../core/output/picture.ts";
 import { runSheet } from "../../core/output/run-sheet/page.ts";
-import { makePlan, sequenceOf } from "../../core/plan/make-plan.ts";
+import { makePlan, readDrawing, sequenceOf } from "../../core/plan/make-plan.ts";
 import type { Plan } from "../../core/plan/types.ts";
 import { strayTuckedMm } from "../support/jsts-cover.ts";
 import { checkMachineFile } from "../support/machine-faults.ts";
@@ -70,7 +69,8 @@ function planFaults(plan: Plan, { text, name, settings }: FuzzCase): string[] {
   if (rewritten !== written) faults.push("planning the planned drawing changes it");
 
   if (plan.pieces.length <= MOST_PIECES && settings.patch === "none") {
-    const { sequence } = sequenceOf(readArtwork(text, name, settings), settings);
+    const { artwork, marks } = readDrawing(text, name, settings);
+    const { sequence } = sequenceOf(artwork, settings, marks);
     const strayMm = strayTuckedMm(plan, sequence.pieces);
     if (strayMm > 0) faults.push(`${strayMm.toFixed(3)} tucked mm lie outside later pieces`);
   }

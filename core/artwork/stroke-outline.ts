@@ -31,6 +31,9 @@ const MOST_SMOOTH_COSINE = 0.5;
 export const leastMitredCosine = ({ halfWidth, tolerance }: Pen): number =>
   Math.cos(2 * Math.acos(Math.max(0, 1 - tolerance / halfWidth)));
 
+/** Arcs are cut no finer, however wide the pen: ten metres from the centre, chords then stray by a thousandth of a mm. */
+const LEAST_STEP_RAD = 1e-3;
+
 /** Below this turn (as a sine) two edges count as one straight line. */
 const STRAIGHT = 1e-9;
 
@@ -136,7 +139,7 @@ function cap({ points }: FlatSubpath, { halfWidth: h, cap: kind, tolerance }: Pe
 /** Points of an arc about `centre`, both ends among them, from `centre + radius` through `sweepRad`. */
 function arc(centre: Point, radius: Point, sweepRad: number, tolerance: number, ring: Point[]): void {
   const r = norm(radius[0], radius[1]);
-  const step = 2 * Math.acos(Math.max(0, 1 - tolerance / r));
+  const step = Math.max(LEAST_STEP_RAD, 2 * Math.acos(Math.max(0, 1 - tolerance / r)));
   const count = Math.max(1, Math.ceil(Math.abs(sweepRad) / step));
   for (let i = 0; i <= count; i++) {
     const angle = (sweepRad * i) / count;

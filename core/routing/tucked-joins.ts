@@ -29,7 +29,8 @@ const WINDOW_MM = 6;
 
 /** A way through one connected part of the cover at one margin. */
 interface Passage {
-  readonly finder: PathFinder;
+  /** Made when a way is asked for: most margins that are tried are not the one in the end. */
+  readonly finder: () => PathFinder;
   readonly exits: readonly Polyline[];
   readonly entries: readonly Polyline[];
   readonly marginMm: number;
@@ -148,7 +149,7 @@ function passagesAt(task: JoinTask, cover: Region, marginMm: number): Passage[] 
     const entries = strictPortsWithin(task.to, [part]);
     if (entries.length === 0) continue;
     passages.push({
-      finder: buildPathFinder([part]),
+      finder: once(() => buildPathFinder([part])),
       exits,
       entries,
       marginMm,
@@ -201,7 +202,7 @@ function wayThrough(passage: Passage, exit: Point, entry: Point): Polyline | nul
 }
 
 function trimmed({ finder, exits, entries }: Passage, exit: Point, entry: Point): Polyline | null {
-  const path = finder.shortestPath(exit, entry);
+  const path = finder().shortestPath(exit, entry);
   return path && trimEnd(trimEnd(path.points, entries).reverse(), exits).reverse();
 }
 

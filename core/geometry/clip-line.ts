@@ -45,14 +45,18 @@ export function clipLine(line: Polyline, region: Region): Polyline[] {
 export const clipLines = (lines: readonly Polyline[], region: Region): Polyline[] =>
   lines.flatMap((line) => clipLine(line, region));
 
-const edgesNear = (region: Region, box: Box): Edge[] =>
-  ringsOf(region).flatMap((ring) =>
-    ring.flatMap((start, i) => {
-      const end = ring[(i + 1) % ring.length];
-      const edge = { start, end, box: boxOf([start, end]) };
-      return boxesMeet(edge.box, box) ? [edge] : [];
-    }),
-  );
+/** The edges whose box meets another: of a large outline few do, and only for those is anything made. */
+function edgesNear(region: Region, { minX, minY, maxX, maxY }: Box): Edge[] {
+  const edges: Edge[] = [];
+  for (const ring of ringsOf(region))
+    for (let i = 0; i < ring.length; i++) {
+      const [start, end] = [ring[i], ring[i + 1 < ring.length ? i + 1 : 0]];
+      if (Math.max(start[0], end[0]) < minX || Math.min(start[0], end[0]) > maxX) continue;
+      if (Math.max(start[1], end[1]) < minY || Math.min(start[1], end[1]) > maxY) continue;
+      edges.push({ start, end, box: boxOf([start, end]) });
+    }
+  return edges;
+}
 
 /** Where segment ab meets edges, as fractions of it, ascending. */
 function crossingFractions(a: Point, b: Point, edges: readonly Edge[]): number[] {

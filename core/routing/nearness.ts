@@ -45,9 +45,9 @@ export const exposedGap = (gap: Gap | null): number | null =>
   gap && (gap.distance <= COVER_GAP_MM ? 0 : gap.distance);
 
 /**
- * The least exposed thread on any way from piece `from` to piece `to` that may use every piece of `through`
- * as cover (Dijkstra over pieces: moving inside a piece is free, each gap costs its width). Infinity where
- * the limit is reached first.
+ * The least exposed thread on any way from piece `from` to piece `to` that may lead under every piece that `covers`
+ * names (Dijkstra over pieces: moving inside a piece is free, each gap costs its width). Infinity where the limit is
+ * reached first.
  */
 export function leastExposed(
   nearness: Nearness,

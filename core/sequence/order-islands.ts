@@ -85,8 +85,8 @@ type StepCost = (last: number, next: number, sewn: (k: number) => boolean) => nu
 interface StepCosts {
   readonly between: StepCost;
   /**
-   * To all pieces in reach of one, with all islands sewn: a step never costs less than then; others may come between two
-   * that are better not joined.
+   * To all pieces in reach of one, with all islands sewn, none of which then covers anything: a step never costs more.
+   * Others may come between two that are better not joined.
    */
   readonly from: (last: number) => ReadonlyMap<number, number>;
 }

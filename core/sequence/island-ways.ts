@@ -28,34 +28,32 @@ export function islandWays(
     links.set(to, Math.min(gapMm, links.get(to) ?? Number.POSITIVE_INFINITY));
     ways.set(from, links);
   };
+  const near = (k: number, isWanted: (l: number) => boolean) =>
+    nearness
+      .neighbours(k)
+      .filter(isWanted)
+      .map((piece) => ({ piece, gapMm: nearness.gap(k, piece) ?? Number.POSITIVE_INFINITY }))
+      .filter(({ gapMm }) => gapMm < limitMm);
   const coverOf = new Map<number, number>();
   const toCovers: { readonly from: number; readonly piece: number; readonly gapMm: number }[] = [];
   for (const k of ends) {
-    for (const l of nearness.neighbours(k)) {
-      if (!isEnd.has(l) && !isLater(l)) continue;
-      const gapMm = nearness.gap(k, l);
-      if (gapMm === null || gapMm >= limitMm) continue;
-      if (isEnd.has(l)) link(k, l, gapMm);
-      if (isLater(l)) toCovers.push({ from: k, piece: l, gapMm });
+    for (const { piece, gapMm } of near(k, (l) => isEnd.has(l) || isLater(l))) {
+      if (isEnd.has(piece)) link(k, piece, gapMm);
+      if (isLater(piece)) toCovers.push({ from: k, piece, gapMm });
     }
   }
-  for (let n = 0, covers = 0; n < toCovers.length; n++) {
-    const first = toCovers[n].piece;
+  // What leads on from a cover is put at the end of the list, and so is come to.
+  let covers = 0;
+  for (const { piece: first } of toCovers) {
     if (coverOf.has(first)) continue;
     // A number that no piece has.
-    const cover = -1 - covers++;
-    coverOf.set(first, cover);
-    for (const within = [first]; within.length > 0; ) {
-      const k = within.pop() as number;
-      for (const l of nearness.neighbours(k)) {
-        if (!isLater(l) || coverOf.get(l) === cover) continue;
-        const gapMm = nearness.gap(k, l);
-        if (gapMm === null || gapMm >= limitMm) continue;
-        if (gapMm > 0) toCovers.push({ from: cover, piece: l, gapMm });
-        else {
-          coverOf.set(l, cover);
-          within.push(l);
-        }
+    const cover = -++covers;
+    const within = new Set([first]);
+    for (const k of within) {
+      coverOf.set(k, cover);
+      for (const { piece, gapMm } of near(k, (l) => isLater(l) && !within.has(l))) {
+        if (gapMm === 0) within.add(piece);
+        else toCovers.push({ from: cover, piece, gapMm });
       }
     }
   }

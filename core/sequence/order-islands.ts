@@ -114,7 +114,7 @@ function stepCosts(
 
 function bestOrder(islands: Islands, steps: StepCosts): readonly number[] {
   const { from, to } = islands;
-  const given = Array.from({ length: to - from }, (_, n) => from + n);
+  const given = placesOf(islands);
   const givenCost = costOfOrder(given, islands, steps.between);
   if (givenCost <= SAME_MM) return given;
   const stepsFrom = rememberingEach(steps.from);
@@ -144,11 +144,14 @@ function costOfOrder(order: readonly number[], { from, to, before, after }: Isla
 }
 
 /** The islands in the order given, with the pieces before and after. */
-const endsOf = ({ from, to, before, after }: Islands): readonly number[] => [
-  ...listed(before),
-  ...Array.from({ length: to - from }, (_, n) => from + n),
-  ...listed(after),
+const endsOf = (islands: Islands): readonly number[] => [
+  ...listed(islands.before),
+  ...placesOf(islands),
+  ...listed(islands.after),
 ];
+
+const placesOf = ({ from, to }: Islands): readonly number[] =>
+  Array.from({ length: to - from }, (_, n) => from + n);
 
 const listed = (k: number | undefined): readonly number[] => (k === undefined ? [] : [k]);
 

@@ -176,6 +176,19 @@ const CUTS: Readonly<Record<string, readonly Cut[]>> = {
     },
     { from: "    collides(", to: "/**\n * Binary search", instead: "}\n" },
   ],
+  "saxes/saxes.js": [
+    // Names in their namespaces: core/artwork/xml.ts sees to these itself.
+    { from: "const NSed3", to: "var isS =", instead: "" },
+    { from: "var isNCNameStartChar", to: "const XML_ENTITIES", instead: "" },
+    { from: "function nsPairCheck(", to: "const isName =", instead: "" },
+    {
+      from: "        if (xmlnsOpt) {",
+      to: "            this.nameStartCheck = isNameStartChar;",
+      instead: "{",
+    },
+    { from: "    pushAttribNS(", to: "    pushAttribPlain(", instead: "" },
+    { from: "    resolve(prefix) {", to: "    processAttribsPlain(", instead: "" },
+  ],
   "@svgdotjs/svg.js/dist/svg.esm.js": [
     {
       // A polyfill of \`includes\` for browsers of another time.

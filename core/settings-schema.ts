@@ -15,7 +15,7 @@ export type SettingName = keyof Settings;
 
 export interface NumberSetting {
   readonly kind: "number" | "integer";
-  readonly unit: "mm" | "°" | "s" | "stitches/min" | "stitches" | "threads" | "layers" | "jumps";
+  readonly unit: "mm" | "%" | "°" | "s" | "stitches/min" | "stitches" | "threads" | "layers" | "jumps";
   /** Both ends are allowed. */
   readonly min: number;
   readonly max: number;
@@ -92,6 +92,13 @@ export const SETTINGS_TABLE: { readonly [Name in SettingName]: SettingInfo } = {
     min: 0,
     max: 20,
     help: "gaps below it are hopped; from it on the thread is tied off and trimmed",
+  },
+  hopOverColourPercent: {
+    kind: "number",
+    unit: "%",
+    min: 5,
+    max: 100,
+    help: "over another colour, where a hop is seen at once, gaps below this share of the jump threshold are hopped",
   },
   blend: {
     kind: "choice",

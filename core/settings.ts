@@ -21,6 +21,8 @@ export interface Settings {
   readonly maxThreads: number | null;
   /** A gap below this is hopped; at or above it the machine ties off, trims and ties in again. */
   readonly jumpThresholdMm: number;
+  /** Over finished stitches of another colour a gap below this share of the jump threshold is hopped. */
+  readonly hopOverColourPercent: number;
   /** Whether thread may follow seams between finished pieces of its own colour where nothing hides it. */
   readonly blend: "never" | "seams";
   /** How far inside the cover's outer edge a connector keeps where there is room. */
@@ -97,6 +99,7 @@ export const DEFAULT_SETTINGS: Settings = {
   recipe: "stable-woven",
   maxThreads: null,
   jumpThresholdMm: 2.0,
+  hopOverColourPercent: 50,
   blend: "never",
   tuckMarginMm: 0.8,
   maxMoveMm: 12.1,

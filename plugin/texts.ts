@@ -45,6 +45,7 @@ const SETTING_LABELS: { readonly [Name in SettingName]: string } = {
   recipe: "Fabric",
   maxThreads: "Threads at most",
   jumpThresholdMm: "Jump threshold",
+  hopOverColourPercent: "Hop over another colour",
   blend: "Follow seams",
   tuckMarginMm: "Tuck margin",
   maxMoveMm: "Longest movement",

@@ -180,7 +180,7 @@ const drawingChanges = (breaks: readonly Break["gaps"][]): Change[] =>
 /** The jump threshold raised so far that the narrowest break, or every break up to 6 mm, is hopped. */
 function thresholdChanges(breaks: readonly Break["gaps"][], settings: Settings): Change[] {
   const widths = breaks
-    .map((gaps) => gaps.reduce((sum, { widthMm }) => sum + widthMm, 0))
+    .map((gaps) => gaps.reduce((sum, { hopCost }) => sum + hopCost, 0))
     .filter((mm) => mm >= settings.jumpThresholdMm && mm < HIGHEST_THRESHOLD_MM);
   const values = [Math.min(...widths), Math.max(...widths)]
     .filter(Number.isFinite)

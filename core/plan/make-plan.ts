@@ -120,7 +120,7 @@ export function planArtwork(
       ...found,
       ...ordered.findings,
       ...routed.findings,
-      ...planFindings(sequence, routes, pins, settings),
+      ...planFindings(sequence, routes, pins),
       ...stitchFindings(sequence, sewing, artwork.size, settings, memory),
       ...sizeFindings(sequence, sewing, artwork.size, settings),
     ],

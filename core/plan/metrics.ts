@@ -4,7 +4,7 @@ import type { Artwork, Piece } from "../artwork/types.ts";
 import { distance, norm } from "../geometry/point.ts";
 import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
-import { hopLimitMm } from "../routing/hop-limit.ts";
+import { hopLimitMm } from "../routing/hops.ts";
 import type { Connector } from "../routing/types.ts";
 import { blocksOf } from "../sequence/blocks.ts";
 import type { Sequence } from "../sequence/types.ts";

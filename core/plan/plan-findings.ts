@@ -3,22 +3,15 @@
 import type { Pin } from "../artwork/types.ts";
 import type { Finding } from "../findings.ts";
 import { distance } from "../geometry/point.ts";
-import { hopLimitMm } from "../routing/hop-limit.ts";
 import type { Routes } from "../routing/types.ts";
 import type { Sequence } from "../sequence/types.ts";
-import type { Settings } from "../settings.ts";
 
 /** A pin that lands further than this from where it was put is worth a word. */
 const PIN_SNAP_MM = 0.5;
 /** Shorter stretches of dark thread under a light cover are not worth a word. */
 const SHADOW_MM = 0.5;
 
-export function planFindings(
-  sequence: Sequence,
-  routes: Routes,
-  pins: readonly Pin[],
-  settings: Settings,
-): Finding[] {
+export function planFindings(sequence: Sequence, routes: Routes, pins: readonly Pin[]): Finding[] {
   const { pieces } = sequence;
   const findings: Finding[] = [];
   for (const [k, piece] of pieces.entries()) {
@@ -45,7 +38,7 @@ export function planFindings(
         remedy: `Let ${piece.id} and ${pieces[k + 1].id} overlap, or draw a darker piece over the way between them.`,
       });
     }
-    if (join && join.exposedMm >= hopLimitMm(settings)) {
+    if (join?.wished && join.exposedMm > 0) {
       findings.push({
         code: "strand-exposed",
         severity: "warning",

@@ -5,8 +5,8 @@
  * no way is hidden, straight, or by the nearest cover where less shows that way. Where thread would show that way, ends that are not pinned may move to the
  * nearest points of their pieces.
  *
- * A bend is a wish, and hiding comes first: thread never shows for longer than the jump threshold (or than it
- * would without the bend). Such a bend is passed over, and a finding says so.
+ * A bend is a wish, and hiding comes first: what shows never costs more than the jump threshold (or than it would
+ * without the bend). Such a bend is passed over, and a finding says so.
  */
 import type { Bend, Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
@@ -58,11 +58,13 @@ export function bendRoutes(
       continue;
     }
     const bent = bentJoin(i, join, bend, ground);
-    if (bent.exposedMm >= ground.taskFor(i, false).jumpThresholdMm && bent.exposedMm > join.exposedMm) {
+    const { jumpThresholdMm, hopCost } = ground.taskFor(i, false);
+    const cost = costOfLegs(bent, hopCost);
+    if (cost >= jumpThresholdMm && cost > costOfLegs(join, hopCost)) {
       findings.push(exposed(bend, ground.sequence.pieces[i].id, bent.exposedMm));
       continue;
     }
-    joins[i] = { ...bent, bend };
+    joins[i] = { ...bent, bend, ...(join.wished ? { wished: true } : {}) };
     exits[i] = bent.exit;
     entries[i + 1] = bent.entry;
   }
@@ -186,6 +188,12 @@ const shownLess = (legs: Leg[], others: Leg[] | null): Leg[] =>
 
 const shownIn = (legs: readonly Leg[]): number =>
   lengthOf(legs.filter((leg) => leg.exposed).map(({ points }) => points));
+
+const costOfLegs = ({ legs }: Join, hopCost: JoinTask["hopCost"]): number =>
+  legs.reduce((sum, leg) => sum + (leg.exposed ? costOfLine(leg.points, hopCost) : 0), 0);
+
+const costOfLine = (line: Polyline, hopCost: JoinTask["hopCost"]): number =>
+  line.slice(1).reduce((sum, to, k) => sum + hopCost(line[k], to), 0);
 
 const lengthOf = (lines: readonly Polyline[]): number =>
   lines.reduce((sum, line) => sum + polylineLength(line), 0);

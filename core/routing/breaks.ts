@@ -5,8 +5,9 @@
 import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { boxesMeet, growBox } from "../geometry/point.ts";
-import { type Body, gapBetween } from "./body.ts";
+import { type Body, type Gap, gapBetween } from "./body.ts";
 import type { GapWays } from "./gap-ways.ts";
+import type { HopCost } from "./hops.ts";
 import type { Crossing } from "./least-gaps.ts";
 import type { Break } from "./types.ts";
 
@@ -16,23 +17,35 @@ const FAR_MM = 8;
 /** Gaps named in one sentence. */
 const MOST_TOLD = 6;
 
-/** Explains the break after piece i of the sequence; `ways` are those among its bodies. */
-export function breakBetween(
-  pieces: readonly Piece[],
+/** The way from piece i of a sequence to the next over the least width of gaps; `ways` are those among its bodies. */
+export function bestWay(
   covers: readonly boolean[],
   bodies: readonly Body[],
   ways: GapWays,
   i: number,
-): Break {
-  const [from, to] = [pieces[i].id, pieces[i + 1].id];
+): readonly Crossing[] {
   const direct = gapBetween(bodies[i], bodies[i + 1], Number.MAX_VALUE)!;
   const near = growBox(bodies[i].box, direct.distance);
   const helps = (k: number): boolean => k > i + 1 && covers[k] && boxesMeet(near, bodies[k].box);
-  const way = ways({ from: i, to: i + 1, mayCross: helps, after: i + 2 }, direct.distance + COVER_GAP_MM) ?? [
-    { node: i + 1, gap: direct },
-  ];
+  const way = ways({ from: i, to: i + 1, mayCross: helps, after: i + 2 }, direct.distance + COVER_GAP_MM);
+  return way ?? [{ node: i + 1, gap: direct }];
+}
+
+/** Explains the break after piece i of the sequence, where that is the best way. */
+export function breakBetween(
+  pieces: readonly Piece[],
+  way: readonly Crossing[],
+  i: number,
+  weigh: HopCost,
+  hopLimitMm: number,
+): Break {
+  const [from, to] = [pieces[i].id, pieces[i + 1].id];
   const openings = openingsOf(way, i);
   const shortMm = openings.reduce((sum, { gap }) => sum + gap.distance, 0);
+  const costOf = (gap: Gap): number => weigh(gap.from, gap.to, pieces[i].colour);
+  const hopCost = openings.reduce((sum, { gap }) => sum + costOf(gap), 0);
+  // It would be hopped, were it not for what it crosses.
+  const isHopLength = shortMm > 0 && shortMm < hopLimitMm;
   const named = openings.map(({ near, far, gap }) => ({
     near: pieces[near].id,
     far: pieces[far].id,
@@ -40,18 +53,21 @@ export function breakBetween(
   }));
   return {
     shortMm,
-    at: (openings[0]?.gap ?? direct).from,
+    at: way[0].gap.from,
     gaps: openings.map(({ near, far, gap }) => ({
       near: pieces[near].id,
       far: pieces[far].id,
       widthMm: gap.distance,
+      hopCost: costOf(gap),
       from: gap.from,
       to: gap.to,
     })),
-    reason: reasonFor(from, to, named, shortMm.toFixed(1)),
-    remedy: remedyFor(from, to, named, shortMm),
+    reason: `${reasonFor(from, to, named, shortMm.toFixed(1))}${isHopLength ? ON_ANOTHER_COLOUR : ""}`,
+    remedy: remedyFor(from, to, named, shortMm, hopCost),
   };
 }
+
+const ON_ANOTHER_COLOUR = ", over another colour, where a hop is seen at once";
 
 interface NamedGap {
   readonly near: string;
@@ -73,13 +89,19 @@ function reasonFor(from: string, to: string, gaps: readonly NamedGap[], short: s
     : `${unbridged}; nearest cover ends ${short} mm short, between ${near} and ${far}`;
 }
 
-function remedyFor(from: string, to: string, gaps: readonly NamedGap[], shortMm: number): string {
+function remedyFor(
+  from: string,
+  to: string,
+  gaps: readonly NamedGap[],
+  shortMm: number,
+  hopCost: number,
+): string {
   const short = shortMm.toFixed(1);
   if (gaps.length === 0)
     return `Move the exit marker of ${from} and the entry marker of ${to} under one later piece.`;
   if (shortMm > FAR_MM)
     return `Draw a later piece that covers a way of ${short} mm from ${from} to ${to}, or keep the trim: so far apart it is the cleaner way.`;
-  const letHop = `raise the jump threshold above ${short} mm to let it hop`;
+  const letHop = `raise the jump threshold above ${hopCost.toFixed(1)} mm to let it hop`;
   if (gaps.length > 1)
     return `Close one of these gaps by letting its two pieces overlap, draw a later piece across, or ${letHop}.`;
   const [{ near, far }] = gaps;

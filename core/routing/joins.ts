@@ -39,6 +39,8 @@ export interface Join {
   readonly shadowMm: number;
   /** Where the artist led it another way. */
   readonly bend?: Bend;
+  /** Sewn only because the artist asked for one strand. */
+  readonly wished?: true;
 }
 
 /** The joins offered for one pair, and a way to look for better ones near one of them. */
@@ -60,6 +62,8 @@ export interface JoinTask {
   readonly showsThrough: (k: number) => boolean;
   readonly tuckMarginMm: number;
   readonly jumpThresholdMm: number;
+  /** What a hop of this thread costs straight from one point to another. */
+  readonly hopCost: (from: Point, to: Point) => number;
 }
 
 /** Points offered along what two bodies share. */

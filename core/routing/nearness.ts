@@ -1,33 +1,56 @@
 /**
  * How far apart pieces are, worked out once for each pair and only for pairs near enough to matter, and what
- * follows from it: with how little exposed thread one piece can be reached from another.
+ * follows from it: at how little cost, in thread that shows, one piece can be reached from another.
  */
 import TinyQueue from "tinyqueue";
+import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { buildBoxIndex } from "../geometry/box-index.ts";
 import { growBox } from "../geometry/point.ts";
+import type { Settings } from "../settings.ts";
 import { type Body, type Gap, gapBetween } from "./body.ts";
+import { type HopCost, hopLimitMm, weighHops } from "./hops.ts";
 
 export interface Nearness {
-  /** Exposed millimetres between two pieces, 0 where they meet; `null` beyond the limit. */
-  gap(k: number, l: number): number | null;
+  /** Whether no gap lies between two pieces, but for one that the drawing's tolerance can't tell from none. */
+  meet(k: number, l: number): boolean;
+  /** What a hop between two pieces costs thread of a colour: 0 where they meet; `null` beyond the limit. */
+  hopCost(k: number, l: number, colour: string): number | null;
   /** The pieces within the limit's reach of piece k by their boxes, ascending. */
   neighbours(k: number): readonly number[];
 }
 
-export function measureNearness(bodies: readonly Body[], limitMm: number): Nearness {
+/** Measures pieces in the order in which they are sewn; `bodies` run parallel to them. */
+export function measureNearness(
+  pieces: readonly Piece[],
+  bodies: readonly Body[],
+  settings: Settings,
+): Nearness {
+  const limitMm = hopLimitMm(settings);
+  const weigh = weighHops(pieces, settings);
   const index = buildBoxIndex(bodies.map((body) => body.box));
-  const gaps = new Map<number, number | null>();
+  const gaps = new Map<number, Gap | null>();
+  const costs = new Map<string, number>();
   const near = new Map<number, readonly number[]>();
+  const pairOf = (k: number, l: number): number => Math.min(k, l) * bodies.length + Math.max(k, l);
+  const gapOf = (k: number, l: number): Gap | null => {
+    const pair = pairOf(k, l);
+    let gap = gaps.get(pair);
+    if (gap === undefined) {
+      gap = gapBetween(bodies[k], bodies[l], limitMm);
+      gaps.set(pair, gap);
+    }
+    return gap;
+  };
   return {
-    gap(k, l) {
-      const key = Math.min(k, l) * bodies.length + Math.max(k, l);
-      let gap = gaps.get(key);
-      if (gap === undefined) {
-        gap = exposedGap(gapBetween(bodies[k], bodies[l], limitMm));
-        gaps.set(key, gap);
-      }
-      return gap;
+    meet: (k, l) => isClosed(gapOf(k, l)),
+    hopCost(k, l, colour) {
+      const gap = gapOf(k, l);
+      if (gap === null || isClosed(gap)) return gap && 0;
+      const key = `${pairOf(k, l)} ${colour}`;
+      const cost = costs.get(key) ?? weigh(gap.from, gap.to, colour);
+      costs.set(key, cost);
+      return cost;
     },
     neighbours(k) {
       let found = near.get(k);
@@ -41,21 +64,26 @@ export function measureNearness(bodies: readonly Body[], limitMm: number): Nearn
 }
 
 /** A gap that the drawing's tolerance can't tell from none is none. */
-export const exposedGap = (gap: Gap | null): number | null =>
-  gap && (gap.distance <= COVER_GAP_MM ? 0 : gap.distance);
+export const isClosed = (gap: Gap | null): boolean => gap !== null && gap.distance <= COVER_GAP_MM;
+
+/** What a hop over a gap costs thread of a colour; `null` where there is none to hop over. */
+export const costOfGap = (gap: Gap | null, colour: string, weigh: HopCost): number | null =>
+  gap && (isClosed(gap) ? 0 : weigh(gap.from, gap.to, colour));
 
 /**
- * The least exposed thread on any way from piece `from` to piece `to` that may lead under every piece that `covers`
- * names (Dijkstra over pieces: moving inside a piece is free, each gap costs its width). Infinity where the limit is
- * reached first.
+ * The least cost, for thread of a colour, of any way from piece `from` to piece `to` that may lead under every piece that
+ * `covers` names (Dijkstra over pieces: moving inside a piece is free, each gap costs what a hop over it does). Infinity
+ * where the limit is reached first.
  */
-export function leastExposed(
+export function leastHopCost(
   nearness: Nearness,
   from: number,
   to: number,
+  colour: string,
   covers: (k: number) => boolean,
   limitMm: number,
 ): number {
+  if (nearness.meet(from, to)) return 0;
   const best = new Map<number, number>([[from, 0]]);
   const settled = new Set<number>();
   const queue = new TinyQueue([{ k: from, cost: 0 }], (a, b) => a.cost - b.cost || a.k - b.k);
@@ -68,11 +96,11 @@ export function leastExposed(
     if (k !== from && !covers(k)) continue;
     for (const l of nearness.neighbours(k)) {
       if (settled.has(l) || !(l === to || covers(l))) continue;
-      const gap = nearness.gap(k, l);
-      if (gap === null || cost + gap >= limitMm) continue;
-      if (cost + gap >= (best.get(l) ?? Number.POSITIVE_INFINITY)) continue;
-      best.set(l, cost + gap);
-      queue.push({ k: l, cost: cost + gap });
+      const hop = nearness.hopCost(k, l, colour);
+      if (hop === null || cost + hop >= limitMm) continue;
+      if (cost + hop >= (best.get(l) ?? Number.POSITIVE_INFINITY)) continue;
+      best.set(l, cost + hop);
+      queue.push({ k: l, cost: cost + hop });
     }
   }
   return best.get(to) ?? Number.POSITIVE_INFINITY;

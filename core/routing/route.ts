@@ -17,15 +17,15 @@ import { coverOf } from "../techniques/cover-of.ts";
 import type { Stitcher } from "../techniques/types.ts";
 import { bendRoutes } from "./bends.ts";
 import { blendOffer, type Finished } from "./blend-joins.ts";
-import { type Body, bodyOf, gapBetween, linesOf, pointBody } from "./body.ts";
+import { type Body, bodyOf, type Gap, gapBetween, linesOf, pointBody } from "./body.ts";
 import { strandsLowerBound } from "./bound.ts";
-import { breakBetween } from "./breaks.ts";
+import { bestWay, breakBetween } from "./breaks.ts";
 import { type Choice, chooseJoins, joinCost, sewCosts, TRAVEL_COST } from "./choose-joins.ts";
 import { buildCover, type Cover } from "./cover.ts";
 import { type GapWays, gapWaysAmong } from "./gap-ways.ts";
-import { hopLimitMm } from "./hop-limit.ts";
+import { type HopCost, hopLimitMm, weighHops } from "./hops.ts";
 import { findJoins, type Join, type JoinOffer, type JoinTask } from "./joins.ts";
-import { exposedGap, leastExposed, measureNearness, type Nearness } from "./nearness.ts";
+import { costOfGap, isClosed, leastHopCost, measureNearness, type Nearness } from "./nearness.ts";
 import { samplePorts } from "./ports.ts";
 import { showsThrough } from "./shows-through.ts";
 import type { Break, Routes } from "./types.ts";
@@ -46,6 +46,7 @@ interface Ground {
   readonly covers: readonly boolean[];
   readonly forced: readonly boolean[];
   readonly nearness: Nearness;
+  readonly weigh: HopCost;
   readonly gapWays: () => GapWays;
   /** One record for each place in the order, the same wherever the same pieces follow. */
   readonly later: readonly object[];
@@ -101,7 +102,8 @@ function layGround(sequence: Sequence, settings: Settings, memory: Memory): Grou
     cover: buildCover(areas, boxes),
     covers: areas.map((area) => area !== null),
     forced: forcedJoins(sequence),
-    nearness: measureNearness(bodies, hopLimitMm(settings)),
+    nearness: measureNearness(pieces, bodies, settings),
+    weigh: weighHops(pieces, settings),
     gapWays: once(() => gapWaysAmong(bodies)),
     later,
   };
@@ -143,6 +145,7 @@ function prepare(
       showsThrough: (k) => showsThrough(pieces[i].colour, pieces[k].colour),
       tuckMarginMm: settings.tuckMarginMm,
       jumpThresholdMm: hopLimitMm(settings),
+      hopCost: (from, to) => ground.weigh(from, to, pieces[i].colour),
     }),
   };
 }
@@ -167,10 +170,14 @@ function forcedJoins({ pieces, blocks }: Sequence): boolean[] {
 }
 
 function offerFor(context: Context, i: number): JoinOffer | null {
-  const { sequence, later, forced, exitPins, entryPins, memory } = context;
+  const { sequence, settings, later, forced, exitPins, entryPins, memory, nearness } = context;
   const [piece, next] = [sequence.pieces[i], sequence.pieces[i + 1]];
   const pinned = `${exitPins.get(piece.id) ?? ""} ${entryPins.get(next.id) ?? ""}`;
-  return memory.recall(`offer ${forced[i]} ${pinned}`, [piece, later[i + 1]], () => makeOffer(context, i));
+  const cost = memory.recall(`hop ${pinned}`, [piece, nearness], () => hopCostAfter(context, i));
+  const isJoined = cost < hopLimitMm(settings);
+  // A seam runs between finished pieces, and those may be any.
+  const owners = [piece, later[i + 1], ...(isJoined || settings.blend === "never" ? [] : [nearness])];
+  return memory.recall(`offer ${forced[i]} ${isJoined} ${pinned}`, owners, () => makeOffer(context, i, cost));
 }
 
 /** What is finished when the thread goes from piece i to the next; `null` where no seam is to be followed. */
@@ -180,29 +187,27 @@ function finishedAt({ sequence, settings, areas }: Context, i: number): Finished
   return { areas, isOwn: (k) => sequence.pieces[k].colour === colour };
 }
 
-function makeOffer(context: Context, i: number): JoinOffer | null {
-  const exposedMm = leastExposedAfter(context, i);
-  const task = context.taskFor(i, exposedMm === 0);
-  const offer = exposedMm < hopLimitMm(context.settings) ? findJoins(task) : null;
+function makeOffer(context: Context, i: number, hopCost: number): JoinOffer | null {
+  const task = context.taskFor(i, hopCost === 0);
+  const offer = hopCost < hopLimitMm(context.settings) ? findJoins(task) : null;
   const finished = offer === null ? finishedAt(context, i) : null;
   const blended = finished && blendOffer(task, finished);
   return offer ?? blended ?? (context.forced[i] ? forcedOffer(task) : null);
 }
 
-/** The thread that must show between piece i and the next, each free to be left and entered anywhere but at its pins. */
-function leastExposedAfter(context: Context, i: number): number {
-  const { covers, settings } = context;
-  const nearness = pinnedNearness(context, i);
-  if (nearness.gap(i, i + 1) === 0) return 0;
+/** What a hop from piece i to the next costs at least, each free to be left and entered anywhere but at its pins. */
+function hopCostAfter(context: Context, i: number): number {
+  const { sequence, covers, settings } = context;
+  const { colour } = sequence.pieces[i];
   const under = (k: number) => k > i && covers[k];
-  return leastExposed(nearness, i, i + 1, under, hopLimitMm(settings));
+  return leastHopCost(pinnedNearness(context, i), i, i + 1, colour, under, hopLimitMm(settings));
 }
 
 /** What is near, with piece i no more than the point at which it must be left, and a line after it than its entry. */
 function pinnedNearness(
-  { sequence, nearness, bodies, covers, exitPins, entryPins, settings }: Context,
+  { sequence, nearness, weigh, bodies, covers, exitPins, entryPins, settings }: Context,
   i: number,
-) {
+): Nearness {
   const pins = new Map<number, Body>();
   const exit = exitPins.get(sequence.pieces[i].id);
   if (exit) pins.set(i, pointBody(exit));
@@ -211,12 +216,13 @@ function pinnedNearness(
   if (entry && !covers[i + 1]) pins.set(i + 1, pointBody(entry));
   if (pins.size === 0) return nearness;
   const at = (k: number): Body => pins.get(k) ?? bodies[k];
+  const isPinned = (k: number, l: number): boolean => pins.has(k) || pins.has(l);
+  const gapOf = (k: number, l: number): Gap | null => gapBetween(at(k), at(l), hopLimitMm(settings));
   return {
     neighbours: nearness.neighbours,
-    gap: (k: number, l: number) =>
-      pins.has(k) || pins.has(l)
-        ? exposedGap(gapBetween(at(k), at(l), hopLimitMm(settings)))
-        : nearness.gap(k, l),
+    meet: (k, l) => (isPinned(k, l) ? isClosed(gapOf(k, l)) : nearness.meet(k, l)),
+    hopCost: (k, l, colour) =>
+      isPinned(k, l) ? costOfGap(gapOf(k, l), colour, weigh) : nearness.hopCost(k, l, colour),
   };
 }
 
@@ -233,6 +239,7 @@ function forcedOffer(task: JoinTask): JoinOffer | null {
     exposedMm: gap.distance,
     marginMm: 0,
     shadowMm: 0,
+    wished: true,
   };
   return { joins: [join], near: () => [] };
 }
@@ -259,10 +266,14 @@ function assemble(context: Context, offers: readonly (JoinOffer | null)[]): Rout
   return { entries, exits, joins, breaks };
 }
 
-const breakAfter = ({ sequence, covers, bodies, gapWays, later, memory }: Context, i: number): Break =>
-  memory.recall("break", [sequence.pieces[i], later[i + 1]], () =>
-    breakBetween(sequence.pieces, covers, bodies, gapWays(), i),
+function breakAfter(context: Context, i: number): Break {
+  const { sequence, settings, covers, bodies, gapWays, weigh, later, memory } = context;
+  const { pieces } = sequence;
+  const way = memory.recall("best way", [pieces[i], later[i + 1]], () =>
+    bestWay(covers, bodies, gapWays(), i),
   );
+  return breakBetween(pieces, way, i, weigh, hopLimitMm(settings));
+}
 
 interface StrandRoute {
   readonly entries: readonly Point[];

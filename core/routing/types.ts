@@ -38,6 +38,8 @@ export interface Break {
     readonly near: string;
     readonly far: string;
     readonly widthMm: number;
+    /** What a hop over it costs, to hold against the jump threshold. */
+    readonly hopCost: number;
     readonly from: Point;
     readonly to: Point;
   }[];

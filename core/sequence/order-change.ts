@@ -31,14 +31,14 @@ export interface OrderChange {
 export function weighChange(
   pieces: readonly Piece[],
   { threadWidthMm }: Settings,
-  { shownMm, limitMm }: OrderCosts,
+  { hopCost, limitMm }: OrderCosts,
 ): OrderChange {
   // Before the first piece and beyond the last nothing is joined.
   const weighed =
     (strandMm: number): OrderCosts["stepCost"] =>
     (last, next, sewn) => {
-      const shown = shownMm(last, next, (k) => hasBit(sewn, k));
-      const onwards = shownMm(last, last + 1, (k) => k <= last);
+      const shown = hopCost(last, next, (k) => hasBit(sewn, k));
+      const onwards = hopCost(last, last + 1, (k) => k <= last);
       const gone = next === last + 1 || onwards >= limitMm ? 0 : onwards;
       return gone + (shown >= limitMm ? strandMm : next === last + 1 ? 0 : shown);
     };

@@ -8,8 +8,8 @@ import { distance } from "../geometry/point.ts";
 import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
 import { bodyOf } from "../routing/body.ts";
-import { hopLimitMm } from "../routing/hop-limit.ts";
-import { leastExposed, measureNearness, type Nearness } from "../routing/nearness.ts";
+import { hopLimitMm } from "../routing/hops.ts";
+import { leastHopCost, measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
 import { type Bits, emptyBits, hasBit, setBit } from "./bits.ts";
@@ -31,10 +31,10 @@ export interface OrderCosts {
   /** Exact: what is sewn says what can still hide the way. */
   readonly stepCost: (last: number, next: number, sewn: Bits) => number;
   /**
-   * The least thread that shows between two pieces with these sewn before; from `limitMm` on the strand breaks, as it
+   * What a hop between two pieces costs at least with these sewn before; from `limitMm` on the strand breaks, as it
    * always does between colours and beyond the last piece.
    */
-  readonly shownMm: (last: number, next: number, isSewn: (k: number) => boolean) => number;
+  readonly hopCost: (last: number, next: number, isSewn: (k: number) => boolean) => number;
   readonly limitMm: number;
   /** The cost of a whole order, by `stepCost`. */
   readonly costOf: (order: readonly number[]) => number;
@@ -50,26 +50,26 @@ export function weighOrders(pieces: readonly Piece[], settings: Settings, from?:
   const covers = pieces.map((piece) => coverOf(piece) !== null);
   const centres = pieces.map((piece) => ringCentroid(piece.region[0].outer));
   const limitMm = hopLimitMm(settings);
-  const nearness = measureNearness(pieces.map(bodyOf), limitMm);
-  const exposedMm = (i: number, j: number, under: (k: number) => boolean): number =>
-    nearness.gap(i, j) === 0 ? 0 : leastExposed(nearness, i, j, under, limitMm);
+  const nearness = measureNearness(pieces, pieces.map(bodyOf), settings);
+  const least = (i: number, j: number, under: (k: number) => boolean): number =>
+    leastHopCost(nearness, i, j, pieces[i].colour, under, limitMm);
   const wayCost = (last: number, next: number, count: number): number =>
     from
       ? (distance(centres[next], from) * (pieces.length - count)) / pieces.length
       : distance(centres[last], centres[next]);
-  const shownMm: OrderCosts["shownMm"] = (last, next, isSewn) =>
-    colours[last] === colours[next] ? exposedMm(last, next, (k) => covers[k] && !isSewn(k)) : limitMm;
+  const hopCost: OrderCosts["hopCost"] = (last, next, isSewn) =>
+    colours[last] === colours[next] ? least(last, next, (k) => covers[k] && !isSewn(k)) : limitMm;
   const stepCost = (last: number, next: number, sewn: Bits): number => {
     if (last < 0) return BLOCK_COST + STRAND_COST + (from ? wayCost(next, next, 0) : 0);
     const way = Math.min(wayCost(last, next, from ? countBits(sewn) : 0), 400);
     if (colours[last] !== colours[next]) return BLOCK_COST + STRAND_COST + way;
-    const shown = shownMm(last, next, (k) => hasBit(sewn, k));
+    const shown = hopCost(last, next, (k) => hasBit(sewn, k));
     return (shown >= limitMm ? STRAND_COST : shown * EXPOSED_COST) + way;
   };
   return {
     colours,
     stepCost,
-    shownMm,
+    hopCost,
     limitMm,
     nearness,
     costOf(order) {
@@ -82,7 +82,7 @@ export function weighOrders(pieces: readonly Piece[], settings: Settings, from?:
       return cost;
     },
     joinable: (i, j, { before }) =>
-      exposedMm(i, j, (k) => covers[k] && !hasBit(before[i], k) && !hasBit(before[j], k)) < limitMm,
+      least(i, j, (k) => covers[k] && !hasBit(before[i], k) && !hasBit(before[j], k)) < limitMm,
   };
 }
 

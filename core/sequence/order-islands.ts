@@ -3,7 +3,7 @@
  * order. None lies on another, so any order among them leaves the picture as it is; but some islands can be joined
  * by a hop or under later pieces, and others can't.
  *
- * An order costs the thread that it shows, and for every strand as much as a little more than a millimetre of that.
+ * An order costs what its hops do, and for every strand as much as the dearest hop.
  * What it costs that one island follows another hardly depends on the rest, so the best order is the cheapest path
  * through all of them (`sequence.ts`), from the piece sewn before them and to the one after where those have their
  * colour. The strands of that path then follow one another as they were drawn: no two islands are parted only so that
@@ -13,19 +13,14 @@
 import type { Piece } from "../artwork/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { bodyOf } from "../routing/body.ts";
-import { hopLimitMm } from "../routing/hop-limit.ts";
+import { hopLimitMm } from "../routing/hops.ts";
 import { measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
-import { type IslandWays, islandWays, leastShownFrom } from "./island-ways.ts";
+import { type IslandWays, islandWays, leastCostsFrom } from "./island-ways.ts";
 import { sequence } from "./sequence.ts";
 import type { Sequence } from "./types.ts";
 
-/**
- * A strand is worth so much thread in sight: about the most at which, over the drawing sets, orders have fewer strands
- * and no more in sight than as drawn. At the jump threshold they would have fewer still, and a third more in sight.
- */
-const STRAND_MM = 1.2;
 /** An order that is better by no more than the drawing's tolerance is as good. */
 const SAME_MM = 0.05;
 /** So many islands that can be joined stay in their order: what to weigh grows with the square of them. */
@@ -39,11 +34,12 @@ export function orderIslands(given: Sequence, settings: Settings, memory: Memory
   if (groups.length === 0) return given;
   const limitMm = hopLimitMm(settings);
   const bodies = given.pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
-  const nearness = measureNearness(bodies, limitMm);
+  const nearness = measureNearness(given.pieces, bodies, settings);
   const covers = given.pieces.map((piece) => coverOf(piece) !== null);
   const pieces = [...given.pieces];
   for (const islands of groups) {
-    const order = bestOrder(islands, stepCosts(islands, nearness, covers, limitMm));
+    const { colour } = given.pieces[islands.from];
+    const order = bestOrder(islands, stepCosts(islands, nearness, colour, covers, limitMm));
     for (const [n, k] of order.entries()) pieces[islands.from + n] = given.pieces[k];
   }
   return { ...given, pieces };
@@ -83,6 +79,8 @@ const areIslands = (a: Piece, b: Piece): boolean =>
 type StepCost = (last: number, next: number, sewn: (k: number) => boolean) => number;
 
 interface StepCosts {
+  /** What nothing can join: a strand. */
+  readonly strandCost: number;
   readonly between: StepCost;
   /**
    * To all pieces in reach of one, with all islands sewn, none of which then covers anything: a step never costs more.
@@ -94,21 +92,21 @@ interface StepCosts {
 function stepCosts(
   islands: Islands,
   nearness: Nearness,
+  colour: string,
   covers: readonly boolean[],
   limitMm: number,
 ): StepCosts {
   let known: IslandWays | undefined;
   const isLater = (k: number) => k >= islands.to && covers[k];
-  const shownFrom = (last: number, isOpen: (k: number) => boolean) => {
-    known ??= islandWays(nearness, endsOf(islands), isLater, limitMm);
-    return leastShownFrom(known, last, isOpen, limitMm);
+  const costsFrom = (last: number, isOpen: (k: number) => boolean) => {
+    known ??= islandWays(nearness, colour, endsOf(islands), isLater, limitMm);
+    return leastCostsFrom(known, last, isOpen, limitMm);
   };
   return {
+    strandCost: limitMm,
     between: (last, next, sewn) =>
-      nearness.gap(last, next) === 0
-        ? 0
-        : (shownFrom(last, (k) => covers[k] && !sewn(k)).get(next) ?? STRAND_MM),
-    from: (last) => shownFrom(last, () => false),
+      nearness.meet(last, next) ? 0 : (costsFrom(last, (k) => covers[k] && !sewn(k)).get(next) ?? limitMm),
+    from: (last) => costsFrom(last, () => false),
   };
 }
 
@@ -118,13 +116,15 @@ function bestOrder(islands: Islands, steps: StepCosts): readonly number[] {
   const givenCost = costOfOrder(given, islands, steps.between);
   if (givenCost <= SAME_MM) return given;
   const stepsFrom = rememberingEach(steps.from);
-  const step = (last: number, next: number): number =>
-    Math.min(STRAND_MM, stepsFrom(last).get(next) ?? STRAND_MM);
+  const step = (last: number, next: number): number => stepsFrom(last).get(next) ?? steps.strandCost;
   const all = endsOf(islands);
   const joined = joinedAmong(all, stepsFrom);
   if (joined.length > MOST_WEIGHED) return given;
-  const path = cheapestPath(islands, all, joined, step);
-  const orders = [asDrawn(strandsOf(path, step), islands), path.filter((k) => k >= from && k < to)];
+  const path = cheapestPath(islands, all, joined, step, steps.strandCost);
+  const orders = [
+    asDrawn(strandsOf(path, step, steps.strandCost), islands),
+    path.filter((k) => k >= from && k < to),
+  ];
   const costs = orders.map((order) => costOfOrder(order, islands, steps.between));
   const least = Math.min(...costs);
   return least < givenCost - SAME_MM ? orders[costs.indexOf(least)] : given;
@@ -165,7 +165,7 @@ function rememberingEach<T>(work: (k: number) => T): (k: number) => T {
   };
 }
 
-/** The pieces that a step cheaper than a strand leads to or from, in the order given. */
+/** The pieces that a hop leads to or from, in the order given. */
 function joinedAmong(
   all: readonly number[],
   stepsFrom: (last: number) => ReadonlyMap<number, number>,
@@ -173,8 +173,8 @@ function joinedAmong(
   const among = new Set(all);
   const joined = new Set<number>();
   for (const last of all) {
-    for (const [next, cost] of stepsFrom(last)) {
-      if (next === last || !among.has(next) || cost >= STRAND_MM) continue;
+    for (const next of stepsFrom(last).keys()) {
+      if (next === last || !among.has(next)) continue;
       joined.add(last).add(next);
     }
   }
@@ -187,8 +187,9 @@ function cheapestPath(
   all: readonly number[],
   joined: readonly number[],
   step: (last: number, next: number) => number,
+  strandCost: number,
 ): readonly number[] {
-  const costs = joined.map((last) => joined.map((next) => (last === next ? STRAND_MM : step(last, next))));
+  const costs = joined.map((last) => joined.map((next) => (last === next ? strandCost : step(last, next))));
   const placeOf = (k: number | undefined): number | undefined => {
     const place = k === undefined ? -1 : joined.indexOf(k);
     return place < 0 ? undefined : place;
@@ -200,11 +201,15 @@ function cheapestPath(
 }
 
 /** A path cut where nothing joins one piece to the next. */
-function strandsOf(path: readonly number[], step: (last: number, next: number) => number): number[][] {
+function strandsOf(
+  path: readonly number[],
+  step: (last: number, next: number) => number,
+  strandCost: number,
+): number[][] {
   const strands: number[][] = [];
   for (const k of path) {
     const strand = strands.at(-1);
-    if (strand !== undefined && step(strand[strand.length - 1], k) < STRAND_MM) strand.push(k);
+    if (strand !== undefined && step(strand[strand.length - 1], k) < strandCost) strand.push(k);
     else strands.push([k]);
   }
   return strands;

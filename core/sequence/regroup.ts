@@ -226,7 +226,7 @@ function neighbourToNeighbour(
     const near =
       last < 0
         ? undefined
-        : nearness.neighbours(last).find((k) => waiting.get(k) === 0 && nearness.gap(last, k) === 0);
+        : nearness.neighbours(last).find((k) => waiting.get(k) === 0 && nearness.meet(last, k));
     let next = near;
     for (let at = first; next === undefined; at++) if (waiting.get(block[at]) === 0) next = block[at];
     waiting.delete(next);

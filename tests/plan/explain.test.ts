@@ -27,6 +27,20 @@ const OAK = "#b5793c";
 const RED = "#c23b2e";
 
 describe("explain", () => {
+  test("a gap over another colour, too wide to be hopped there: the threshold at which it is", () => {
+    const { stops, whats, plan, plannedWith, suggestions } = explained(
+      pond(
+        `<rect id="water" width="60" height="40" fill="${REED}"/>`,
+        square("duck-1", 10, 10, 12, NAVY),
+        square("duck-2", 23.4, 10, 12, NAVY),
+      ),
+    );
+    expect(stops[0].reason).toContain("1.4 mm apart, over another colour");
+    expect(whats).toContain("raise the jump threshold to 2.9 mm");
+    const { change } = suggestions.find(({ change }) => change.kind === "setting")!;
+    expect(plannedWith(change).strands).toBe(plan.metrics.strands - 1);
+  });
+
   test("a gap in one colour: widen one of the two, or let it hop", () => {
     const gap = readFileSync("fixtures/cases/gap-2.1.svg", "utf8");
     const { stops, whats } = explained(gap);

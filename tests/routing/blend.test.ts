@@ -1,17 +1,23 @@
 import { describe, expect, test } from "vitest";
 import type { Piece } from "../../core/artwork/types.ts";
+import { createMemory } from "../../core/memory.ts";
 import { connectorsOf } from "../../core/plan/connectors.ts";
 import { routeSequence } from "../../core/routing/route.ts";
 import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { box, inOrder, plainStitcher, REED } from "../support/pieces.ts";
 
-function route(pieces: readonly Piece[], blend: "never" | "seams") {
+const SEAMS = { ...DEFAULT_SETTINGS, blend: "seams" } as const;
+
+function route(pieces: readonly Piece[], blend: "never" | "seams", memory = createMemory()) {
   const sequence = inOrder(...pieces);
   const stitchers = pieces.map(() => ({ ...plainStitcher, travelMm: () => 0 }));
-  const { routes, strandsLowerBound } = routeSequence(sequence, stitchers, [], {
-    ...DEFAULT_SETTINGS,
-    blend,
-  });
+  const { routes, strandsLowerBound } = routeSequence(
+    sequence,
+    stitchers,
+    [],
+    blend === "seams" ? SEAMS : DEFAULT_SETTINGS,
+    memory,
+  );
   return { connectors: connectorsOf(sequence, routes), strandsLowerBound };
 }
 
@@ -44,6 +50,14 @@ describe("blending along seams", () => {
     const [first, second, ...dots] = wing;
     const { connectors } = route([first, second, box("reed", 12, -2, 4, 16, REED), ...dots], "seams");
     expect(connectors[3]).toMatchObject({ kind: "jump" });
+  });
+
+  test("is looked for again when what was finished changes", () => {
+    const memory = createMemory();
+    const [first, second, ...dots] = wing;
+    expect(route(wing, "seams", memory).connectors[2]).toMatchObject({ kind: "blended" });
+    const painted = [{ ...first, colour: REED }, second, ...dots];
+    expect(route(painted, "seams", memory).connectors[2]).toMatchObject({ kind: "jump" });
   });
 
   test("not across a piece of its colour that has no seam", () => {

@@ -7,8 +7,9 @@ import shortestPath from "graphology-shortest-path";
 import { expect, test } from "vitest";
 import { bodyOf } from "../../core/routing/body.ts";
 import { measureNearness } from "../../core/routing/nearness.ts";
-import { islandWays, leastShownFrom } from "../../core/sequence/island-ways.ts";
-import { box } from "../support/pieces.ts";
+import { islandWays, leastCostsFrom } from "../../core/sequence/island-ways.ts";
+import { DEFAULT_SETTINGS } from "../../core/settings.ts";
+import { box, NAVY } from "../support/pieces.ts";
 import { seeded } from "../support/sewing.ts";
 
 const LIMIT_MM = 3;
@@ -22,12 +23,15 @@ test("pebbles on a shore, with leaves that fall over some of them", () => {
     const pieces = Array.from({ length: ISLANDS + LATER }, (_, k) =>
       box(`pebble-${k}`, 30 * random(), 30 * random(), 1 + 3 * random(), 1 + 3 * random()),
     );
-    const nearness = measureNearness(pieces.map(bodyOf), LIMIT_MM);
+    const nearness = measureNearness(pieces, pieces.map(bodyOf), {
+      ...DEFAULT_SETTINGS,
+      jumpThresholdMm: LIMIT_MM,
+    });
     const ends = Array.from({ length: ISLANDS }, (_, k) => k);
-    const ways = islandWays(nearness, ends, (k) => k >= ISLANDS, LIMIT_MM);
+    const ways = islandWays(nearness, NAVY, ends, (k) => k >= ISLANDS, LIMIT_MM);
     for (const isOpen of [() => false, (k: number) => k % 2 === 0]) {
       for (const from of ends) {
-        const found = leastShownFrom(ways, from, isOpen, LIMIT_MM);
+        const found = leastCostsFrom(ways, from, isOpen, LIMIT_MM);
         for (const to of ends.filter((k) => k !== from)) {
           const expected = leastOverPieces(from, to, (k) => k >= ISLANDS || isOpen(k));
           expect(found.get(to) ?? Number.POSITIVE_INFINITY).toBeCloseTo(expected, 9);
@@ -43,13 +47,15 @@ test("pebbles on a shore, with leaves that fall over some of them", () => {
       for (const k of open) graph.addNode(k);
       for (const k of open)
         for (const l of open) {
-          const gapMm = k < l ? nearness.gap(k, l) : null;
-          if (gapMm !== null) graph.addEdge(k, l, { weight: gapMm });
+          const cost = k < l ? nearness.hopCost(k, l, NAVY) : null;
+          if (cost !== null) graph.addEdge(k, l, { weight: cost });
         }
       const path = shortestPath.dijkstra.bidirectional(graph, from, to, "weight");
-      const steps = path?.slice(1).map((l, n) => nearness.gap(Number(path[n]), Number(l)) as number);
-      const leastMm = steps?.reduce((sum, gapMm) => sum + gapMm, 0) ?? Number.POSITIVE_INFINITY;
-      return leastMm < LIMIT_MM ? leastMm : Number.POSITIVE_INFINITY;
+      const steps = path
+        ?.slice(1)
+        .map((l, n) => nearness.hopCost(Number(path[n]), Number(l), NAVY) as number);
+      const least = steps?.reduce((sum, cost) => sum + cost, 0) ?? Number.POSITIVE_INFINITY;
+      return least < LIMIT_MM ? least : Number.POSITIVE_INFINITY;
     }
   }
   expect(reached).toBeGreaterThan(500);

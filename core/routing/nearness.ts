@@ -3,13 +3,11 @@
  * follows from it: at how little cost, in thread that shows, one piece can be reached from another.
  */
 import TinyQueue from "tinyqueue";
-import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { buildBoxIndex } from "../geometry/box-index.ts";
 import { growBox } from "../geometry/point.ts";
-import type { Settings } from "../settings.ts";
 import { type Body, type Gap, gapBetween } from "./body.ts";
-import { type HopCost, hopLimitMm, weighHops } from "./hops.ts";
+import type { HopCost } from "./hops.ts";
 
 export interface Nearness {
   /** Whether no gap lies between two pieces, but for one that the drawing's tolerance can't tell from none. */
@@ -20,14 +18,7 @@ export interface Nearness {
   neighbours(k: number): readonly number[];
 }
 
-/** Measures pieces in the order in which they are sewn; `bodies` run parallel to them. */
-export function measureNearness(
-  pieces: readonly Piece[],
-  bodies: readonly Body[],
-  settings: Settings,
-): Nearness {
-  const limitMm = hopLimitMm(settings);
-  const weigh = weighHops(pieces, settings);
+export function measureNearness(bodies: readonly Body[], weigh: HopCost, limitMm: number): Nearness {
   const index = buildBoxIndex(bodies.map((body) => body.box));
   const gaps = new Map<number, Gap | null>();
   const costs = new Map<string, number>();

@@ -92,6 +92,7 @@ function layGround(sequence: Sequence, settings: Settings, memory: Memory): Grou
   const bodies = pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
   const areas = pieces.map(coverOf);
   const boxes = bodies.map((body) => body.box);
+  const weigh = weighHops(pieces, settings);
   const later: object[] = [...pieces];
   for (let k = pieces.length - 1, rest: object = settings; k >= 0; rest = later[k--]) {
     later[k] = memory.recall("later", [pieces[k], rest], () => ({}));
@@ -102,8 +103,8 @@ function layGround(sequence: Sequence, settings: Settings, memory: Memory): Grou
     cover: buildCover(areas, boxes),
     covers: areas.map((area) => area !== null),
     forced: forcedJoins(sequence),
-    nearness: measureNearness(pieces, bodies, settings),
-    weigh: weighHops(pieces, settings),
+    nearness: measureNearness(bodies, weigh, hopLimitMm(settings)),
+    weigh,
     gapWays: once(() => gapWaysAmong(bodies)),
     later,
   };

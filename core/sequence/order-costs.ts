@@ -8,7 +8,7 @@ import { distance } from "../geometry/point.ts";
 import { ringCentroid } from "../geometry/polyline.ts";
 import type { Point } from "../geometry/types.ts";
 import { bodyOf } from "../routing/body.ts";
-import { hopLimitMm } from "../routing/hops.ts";
+import { hopLimitMm, weighHops } from "../routing/hops.ts";
 import { leastHopCost, measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -50,7 +50,7 @@ export function weighOrders(pieces: readonly Piece[], settings: Settings, from?:
   const covers = pieces.map((piece) => coverOf(piece) !== null);
   const centres = pieces.map((piece) => ringCentroid(piece.region[0].outer));
   const limitMm = hopLimitMm(settings);
-  const nearness = measureNearness(pieces, pieces.map(bodyOf), settings);
+  const nearness = measureNearness(pieces.map(bodyOf), weighHops(pieces, settings), limitMm);
   const least = (i: number, j: number, under: (k: number) => boolean): number =>
     leastHopCost(nearness, i, j, pieces[i].colour, under, limitMm);
   const wayCost = (last: number, next: number, count: number): number =>

@@ -13,7 +13,7 @@
 import type { Piece } from "../artwork/types.ts";
 import { type Memory, NO_MEMORY } from "../memory.ts";
 import { bodyOf } from "../routing/body.ts";
-import { hopLimitMm } from "../routing/hops.ts";
+import { hopLimitMm, weighHops } from "../routing/hops.ts";
 import { measureNearness, type Nearness } from "../routing/nearness.ts";
 import type { Settings } from "../settings.ts";
 import { coverOf } from "../techniques/cover-of.ts";
@@ -34,7 +34,7 @@ export function orderIslands(given: Sequence, settings: Settings, memory: Memory
   if (groups.length === 0) return given;
   const limitMm = hopLimitMm(settings);
   const bodies = given.pieces.map((piece) => memory.recall("body", [piece], () => bodyOf(piece)));
-  const nearness = measureNearness(given.pieces, bodies, settings);
+  const nearness = measureNearness(bodies, weighHops(given.pieces, settings), limitMm);
   const covers = given.pieces.map((piece) => coverOf(piece) !== null);
   const pieces = [...given.pieces];
   for (const islands of groups) {

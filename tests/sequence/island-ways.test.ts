@@ -5,10 +5,10 @@
 import graphology from "graphology";
 import shortestPath from "graphology-shortest-path";
 import { expect, test } from "vitest";
+import { distance } from "../../core/geometry/point.ts";
 import { bodyOf } from "../../core/routing/body.ts";
 import { measureNearness } from "../../core/routing/nearness.ts";
 import { islandWays, leastCostsFrom } from "../../core/sequence/island-ways.ts";
-import { DEFAULT_SETTINGS } from "../../core/settings.ts";
 import { box, NAVY } from "../support/pieces.ts";
 import { seeded } from "../support/sewing.ts";
 
@@ -23,10 +23,7 @@ test("pebbles on a shore, with leaves that fall over some of them", () => {
     const pieces = Array.from({ length: ISLANDS + LATER }, (_, k) =>
       box(`pebble-${k}`, 30 * random(), 30 * random(), 1 + 3 * random(), 1 + 3 * random()),
     );
-    const nearness = measureNearness(pieces, pieces.map(bodyOf), {
-      ...DEFAULT_SETTINGS,
-      jumpThresholdMm: LIMIT_MM,
-    });
+    const nearness = measureNearness(pieces.map(bodyOf), distance, LIMIT_MM);
     const ends = Array.from({ length: ISLANDS }, (_, k) => k);
     const ways = islandWays(nearness, NAVY, ends, (k) => k >= ISLANDS, LIMIT_MM);
     for (const isOpen of [() => false, (k: number) => k % 2 === 0]) {

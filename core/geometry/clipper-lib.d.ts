@@ -11,6 +11,19 @@ declare module "clipper-lib" {
     /** The next edge under the sweep line, to the right. */
     readonly NextInAEL: SweptEdge | null;
   }
+  /** An edge of what goes in. */
+  class TEdge {
+    Dx: number;
+    Side: 0 | 1;
+    WindDelta: number;
+    WindCnt: number;
+    WindCnt2: number;
+    NextInLML: TEdge | null;
+    NextInAEL: TEdge | null;
+    PrevInAEL: TEdge | null;
+    NextInSEL: TEdge | null;
+    PrevInSEL: TEdge | null;
+  }
   /** A point of a ring that comes out. */
   interface OutPt {
     readonly Pt: IntPoint;
@@ -66,6 +79,7 @@ declare module "clipper-lib" {
     Execute(solution: Paths | PolyTree, delta: number): void;
   }
   const ClipType: { ctIntersection: 0; ctUnion: 1; ctDifference: 2; ctXor: 3 };
+  const EdgeSide: { esLeft: 0; esRight: 1 };
   const PolyType: { ptSubject: 0; ptClip: 1 };
   const PolyFillType: {
     pftEvenOdd: 0;

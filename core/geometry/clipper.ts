@@ -2,7 +2,8 @@
  * clipper-lib, made quicker where most of its time goes. It sweeps a line over the plane, from one height at which
  * an edge ends to the next, and looks each time for edges that cross in between: by sorting all edges under the
  * line, with a new object for each neighbouring pair. Nearly always they are in order already, and then there is
- * nothing to look for; else objects are made for crossings only. What comes out is the same, point by point.
+ * nothing to look for; else objects are made for crossings only. And each edge of what goes in is five objects, of no
+ * use once a result is there: those are used again. What comes out is the same, point by point.
  */
 import ClipperLib, { type SweptEdge } from "clipper-lib";
 import { splitWhereRingsMeetThemselves } from "./clipper-rings.ts";
@@ -58,5 +59,38 @@ function edgesUnder(first: SweptEdge | null, topY: number): SweptEdge[] | null {
 sweep.DoSimplePolygons = function (): void {
   splitWhereRingsMeetThemselves(this.m_PolyOuts, () => this.CreateOutRec());
 };
+
+/** Edges that are kept, at most: some megabytes. */
+const MOST_KEPT = 8192;
+const kept: ClipperLib.TEdge[] = [];
+let taken = 0;
+
+const NewEdge = ClipperLib.TEdge;
+ClipperLib.TEdge = function takeEdge(): ClipperLib.TEdge {
+  if (taken < kept.length) return asNew(kept[taken++]);
+  const edge = new NewEdge();
+  if (kept.length < MOST_KEPT) taken = kept.push(edge);
+  return edge;
+} as unknown as typeof NewEdge;
+
+/** What the library does not set for each edge itself. */
+function asNew(edge: ClipperLib.TEdge): ClipperLib.TEdge {
+  edge.Dx = 0;
+  edge.Side = ClipperLib.EdgeSide.esLeft;
+  edge.WindDelta = 0;
+  edge.WindCnt = 0;
+  edge.WindCnt2 = 0;
+  edge.NextInLML = null;
+  edge.NextInAEL = null;
+  edge.PrevInAEL = null;
+  edge.NextInSEL = null;
+  edge.PrevInSEL = null;
+  return edge;
+}
+
+/** To be called before each operation: what an earlier one made of edges is lost. */
+export function startAnew(): void {
+  taken = 0;
+}
 
 export default ClipperLib;

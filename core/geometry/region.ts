@@ -4,7 +4,7 @@
  */
 import type { Path, Paths } from "clipper-lib";
 import { CLIPPER_UNITS_PER_MM } from "../constants.ts";
-import ClipperLib from "./clipper.ts";
+import ClipperLib, { startAnew } from "./clipper.ts";
 import { boxContains, boxOf, EMPTY_BOX, joinBoxes, lerp, nearestFraction } from "./point.ts";
 import { signedArea } from "./polyline.ts";
 import type { Box, Point, Polyline, Region, Ring } from "./types.ts";
@@ -102,6 +102,7 @@ function combine(
   fill: number,
   otherFill: number = PolyFillType.pftNonZero,
 ): Region {
+  startAnew();
   const clipper = new Clipper();
   clipper.StrictlySimple = true;
   clipper.AddPaths(subject, PolyType.ptSubject, true);
@@ -167,6 +168,7 @@ export function offset(
   arcToleranceMm = ARC_TOLERANCE_MM,
 ): Region {
   if (region.length === 0 || deltaMm === 0) return region;
+  startAnew();
   const tool = new ClipperOffset(2, arcToleranceMm * CLIPPER_UNITS_PER_MM);
   tool.AddPaths(toPaths(region), joinTypeOf[join], EndType.etClosedPolygon);
   const solution: Paths = [];
@@ -176,6 +178,7 @@ export function offset(
 
 /** All points within `halfMm` of the polylines. */
 export function thicken(lines: readonly Polyline[], halfMm: number): Region {
+  startAnew();
   const tool = new ClipperOffset(2, ARC_TOLERANCE_MM * CLIPPER_UNITS_PER_MM);
   tool.AddPaths(lines.map(toPath), JoinType.jtRound, EndType.etOpenRound);
   const solution: Paths = [];

@@ -197,15 +197,15 @@ function flatPoints({ role, points }: Run, maxMoveMm: number, memory: Memory): F
 
 /** Needle points with stitches that reach too far split evenly: no machine movement may be longer along an axis. */
 function withinReach(points: Polyline, maxMoveMm: number): Polyline {
-  return points.flatMap((p, i) => {
-    if (i === 0) return [p];
-    const from = points[i - 1];
-    const reach = Math.max(Math.abs(p[0] - from[0]), Math.abs(p[1] - from[1]));
+  const split: Point[] = points.slice(0, 1);
+  for (let i = 1; i < points.length; i++) {
+    const [from, to] = [points[i - 1], points[i]];
+    const reach = Math.max(Math.abs(to[0] - from[0]), Math.abs(to[1] - from[1]));
     const parts = Math.ceil(reach / maxMoveMm - 1e-9);
-    return parts <= 1
-      ? [p]
-      : Array.from({ length: parts }, (_, n) => (n + 1 === parts ? p : lerp(from, p, (n + 1) / parts)));
-  });
+    for (let n = 1; n < parts; n++) split.push(lerp(from, to, n / parts));
+    split.push(to);
+  }
+  return split;
 }
 
 const withoutRepeats = (points: Polyline): Polyline =>
@@ -213,10 +213,10 @@ const withoutRepeats = (points: Polyline): Polyline =>
 
 function flat(points: Polyline): Float64Array {
   const coordinates = new Float64Array(points.length * 2);
-  for (const [i, [x, y]] of points.entries()) {
+  points.forEach(([x, y], i) => {
     coordinates[2 * i] = x;
     coordinates[2 * i + 1] = y;
-  }
+  });
   return coordinates;
 }
 

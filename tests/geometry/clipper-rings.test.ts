@@ -1,12 +1,13 @@
 /**
- * Rings that touch themselves come apart just as clipper-lib itself takes them apart: the outside source is the
- * library as it is published, loaded anew beside the one that is made quicker.
+ * Rings that touch themselves come apart just as clipper-lib itself takes them apart, and edges that are used again
+ * leave nothing behind: the outside source is the library as it is published, loaded anew beside the one that is made
+ * quicker.
  */
 import { createRequire } from "node:module";
 import type ClipperLib from "clipper-lib";
 import type { Path, Paths } from "clipper-lib";
 import { expect, test } from "vitest";
-import quicker from "../../core/geometry/clipper.ts";
+import quicker, { startAnew } from "../../core/geometry/clipper.ts";
 import { diceFrom } from "../fuzz/mutate.ts";
 
 const require = createRequire(import.meta.url);
@@ -22,6 +23,7 @@ function loadAnew(): typeof ClipperLib {
 }
 
 function united(library: typeof ClipperLib, rings: Paths, fill: number): Paths {
+  if (library === quicker) startAnew();
   const clipper = new library.Clipper();
   clipper.StrictlySimple = true;
   clipper.AddPaths(rings, library.PolyType.ptSubject, true);
@@ -43,6 +45,37 @@ test("random walks over a coarse lattice, which meet in most of its points", () 
     const rings = [walk(), walk()];
     for (const fill of [pftEvenOdd, pftNonZero])
       expect(united(quicker, rings, fill)).toEqual(united(published, rings, fill));
+  }
+});
+
+test("sums, what two have in common, what one leaves of the other, and outlines, one after the other", () => {
+  const { ctUnion, ctIntersection, ctDifference, ctXor } = published.ClipType;
+  for (let seed = 1; seed <= 100; seed++) {
+    const dice = diceFrom(seed);
+    const walk = (): Path =>
+      Array.from({ length: 3 + dice.below(40) }, () => ({ X: dice.below(1000), Y: dice.below(1000) }));
+    const [one, other] = [[walk(), walk()], [walk()]];
+    const combined = (library: typeof ClipperLib, clip: number): Paths => {
+      if (library === quicker) startAnew();
+      const clipper = new library.Clipper();
+      clipper.StrictlySimple = true;
+      clipper.AddPaths(one, library.PolyType.ptSubject, true);
+      clipper.AddPaths(other, library.PolyType.ptClip, true);
+      const solution: Paths = [];
+      clipper.Execute(clip, solution, pftNonZero, pftEvenOdd);
+      return solution;
+    };
+    const outlined = (library: typeof ClipperLib, by: number): Paths => {
+      if (library === quicker) startAnew();
+      const tool = new library.ClipperOffset(2, 1);
+      tool.AddPaths(one, library.JoinType.jtRound, library.EndType.etClosedPolygon);
+      const solution: Paths = [];
+      tool.Execute(solution, by);
+      return solution;
+    };
+    for (const clip of [ctUnion, ctIntersection, ctDifference, ctXor])
+      expect(combined(quicker, clip)).toEqual(combined(published, clip));
+    for (const by of [20, -5]) expect(outlined(quicker, by)).toEqual(outlined(published, by));
   }
 });
 

@@ -99,6 +99,15 @@ describe("a bend on the element that the connector leaves", () => {
     expect(long.plan.sewing).toEqual(planned(POND).plan.sewing);
   });
 
+  test("over another colour is passed over from half the threshold on", () => {
+    const board = '<rect id="board" width="60" height="40" fill="#b5793c"/>';
+    const text = bentBy(
+      "blade-2 30 7.2",
+      POND.replace('<rect id="blade-1"', `${board}\n  <rect id="blade-1"`),
+    );
+    expect(codes(planned(text))).toEqual(["bend-exposed"]);
+  });
+
   test("moves ends that are not pinned where thread would show otherwise", () => {
     // From the blade's right side to the far left: over its own finished stitches, but for the lower edge.
     const { plan, text } = planned(bentBy("blade-2 8 30"));

@@ -2,8 +2,8 @@
  * Bends: connectors that the artist leads through points of their choice. Routing first chooses entries, exits
  * and joins as ever; then each connector with a bend is led anew: from its exit through every point to its
  * entry, between one and the next by the shortest way under the cover, inside its edge where there is room; where
- * no way is hidden, straight, or by the nearest cover where less shows that way. Where thread would show that way, ends that are not pinned may move to the
- * nearest points of their pieces.
+ * no way is hidden, straight, or by the nearest cover where less shows that way. Where thread would show that way, ends
+ * that are not pinned may move to the nearest points of their pieces.
  *
  * A bend is a wish, and hiding comes first: what shows never costs more than the jump threshold (or than it would
  * without the bend). Such a bend is passed over, and a finding says so.

@@ -18,6 +18,7 @@ export interface Nearness {
   neighbours(k: number): readonly number[];
 }
 
+/** Measures pieces in the order in which they are sewn, by their bodies. Hops from `limitMm` on are not looked at. */
 export function measureNearness(bodies: readonly Body[], weigh: HopCost, limitMm: number): Nearness {
   const index = buildBoxIndex(bodies.map((body) => body.box));
   const gaps = new Map<number, Gap | null>();

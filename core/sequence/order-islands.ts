@@ -3,10 +3,9 @@
  * order. None lies on another, so any order among them leaves the picture as it is; but some islands can be joined
  * by a hop or under later pieces, and others can't.
  *
- * An order costs what its hops do, and for every strand as much as the dearest hop.
- * What it costs that one island follows another hardly depends on the rest, so the best order is the cheapest path
- * through all of them (`sequence.ts`), from the piece sewn before them and to the one after where those have their
- * colour. The strands of that path then follow one another as they were drawn: no two islands are parted only so that
+ * An order costs what its hops do, and for every strand as much as the dearest hop. What it costs that one island
+ * follows another hardly depends on the rest, so the best order is the cheapest path through all of them
+ * (`sequence.ts`), from the piece sewn before them and to the one after where those have their colour. The strands of that path then follow one another as they were drawn: no two islands are parted only so that
  * the thread between them is cut. The given order stays unless another costs less.
  */
 

@@ -5,7 +5,7 @@
 import type { Piece } from "../artwork/types.ts";
 import { COVER_GAP_MM } from "../constants.ts";
 import { boxesMeet, growBox } from "../geometry/point.ts";
-import { type Body, type Gap, gapBetween } from "./body.ts";
+import { type Body, gapBetween } from "./body.ts";
 import type { GapWays } from "./gap-ways.ts";
 import type { HopCost } from "./hops.ts";
 import type { Crossing } from "./least-gaps.ts";
@@ -40,28 +40,23 @@ export function breakBetween(
   hopLimitMm: number,
 ): Break {
   const [from, to] = [pieces[i].id, pieces[i + 1].id];
-  const openings = openingsOf(way, i);
-  const shortMm = openings.reduce((sum, { gap }) => sum + gap.distance, 0);
-  const costOf = (gap: Gap): number => weigh(gap.from, gap.to, pieces[i].colour);
-  const hopCost = openings.reduce((sum, { gap }) => sum + costOf(gap), 0);
-  // It would be hopped, were it not for what it crosses.
-  const isHopLength = shortMm > 0 && shortMm < hopLimitMm;
-  const named = openings.map(({ near, far, gap }) => ({
+  const gaps = openingsOf(way, i).map(({ near, far, gap }) => ({
     near: pieces[near].id,
     far: pieces[far].id,
-    mm: gap.distance.toFixed(1),
+    widthMm: gap.distance,
+    hopCost: weigh(gap.from, gap.to, pieces[i].colour),
+    from: gap.from,
+    to: gap.to,
   }));
+  const shortMm = gaps.reduce((sum, { widthMm }) => sum + widthMm, 0);
+  const hopCost = gaps.reduce((sum, gap) => sum + gap.hopCost, 0);
+  // It would be hopped, were it not for what it crosses.
+  const isHopLength = shortMm > 0 && shortMm < hopLimitMm;
+  const named = gaps.map(({ near, far, widthMm }) => ({ near, far, mm: widthMm.toFixed(1) }));
   return {
     shortMm,
-    at: way[0].gap.from,
-    gaps: openings.map(({ near, far, gap }) => ({
-      near: pieces[near].id,
-      far: pieces[far].id,
-      widthMm: gap.distance,
-      hopCost: costOf(gap),
-      from: gap.from,
-      to: gap.to,
-    })),
+    at: gaps[0]?.from ?? way[0].gap.from,
+    gaps,
     reason: `${reasonFor(from, to, named, shortMm.toFixed(1))}${isHopLength ? ON_ANOTHER_COLOUR : ""}`,
     remedy: remedyFor(from, to, named, shortMm, hopCost),
   };

@@ -5,8 +5,9 @@
  *
  * An order costs what its hops do, and for every strand as much as the dearest hop. What it costs that one island
  * follows another hardly depends on the rest, so the best order is the cheapest path through all of them
- * (`sequence.ts`), from the piece sewn before them and to the one after where those have their colour. The strands of that path then follow one another as they were drawn: no two islands are parted only so that
- * the thread between them is cut. The given order stays unless another costs less.
+ * (`sequence.ts`), from the piece sewn before them and to the one after where those have their colour. The strands of
+ * that path then follow one another as they were drawn: no two islands are parted only so that the thread between them
+ * is cut. The given order stays unless another costs less.
  */
 
 import type { Piece } from "../artwork/types.ts";
@@ -120,10 +121,8 @@ function bestOrder(islands: Islands, steps: StepCosts): readonly number[] {
   const joined = joinedAmong(all, stepsFrom);
   if (joined.length > MOST_WEIGHED) return given;
   const path = cheapestPath(islands, all, joined, step, steps.strandCost);
-  const orders = [
-    asDrawn(strandsOf(path, step, steps.strandCost), islands),
-    path.filter((k) => k >= from && k < to),
-  ];
+  const strands = strandsOf(path, (last, next) => stepsFrom(last).has(next));
+  const orders = [asDrawn(strands, islands), path.filter((k) => k >= from && k < to)];
   const costs = orders.map((order) => costOfOrder(order, islands, steps.between));
   const least = Math.min(...costs);
   return least < givenCost - SAME_MM ? orders[costs.indexOf(least)] : given;
@@ -200,15 +199,11 @@ function cheapestPath(
 }
 
 /** A path cut where nothing joins one piece to the next. */
-function strandsOf(
-  path: readonly number[],
-  step: (last: number, next: number) => number,
-  strandCost: number,
-): number[][] {
+function strandsOf(path: readonly number[], isJoined: (last: number, next: number) => boolean): number[][] {
   const strands: number[][] = [];
   for (const k of path) {
     const strand = strands.at(-1);
-    if (strand !== undefined && step(strand[strand.length - 1], k) < strandCost) strand.push(k);
+    if (strand !== undefined && isJoined(strand[strand.length - 1], k)) strand.push(k);
     else strands.push([k]);
   }
   return strands;
